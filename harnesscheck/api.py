@@ -1,0 +1,66 @@
+"""The Python interface: load a job, check it, draw it, write a sheet."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from pathlib import Path
+
+from harnesscheck import checks, formats, sheets
+from harnesscheck.fault import Fault, InputError
+from harnesscheck.finding import Report
+from harnesscheck.harness import Harness, Kind
+from harnesscheck.job import Job
+from harnesscheck.output import write_whole
+
+_REACH = {
+    Kind.AIRFRAME: "An airframe file alone: its own wiring is checked; what a jumper does to it is not.",
+    Kind.EQUIPMENT: "An equipment file alone: its pin table and contacts are checked; what reaches its pins is not.",
+}
+
+
+def load(file: str | os.PathLike[str]) -> Job:
+    """Read a jumper, airframe or equipment file and every file it names.
+
+    Raises ``InputError``, whose ``faults`` hold everything that is wrong, each with file, line, column and remedy.
+    """
+    return formats.load(Path(file), os.fspath(file))
+
+
+def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
+    """Run all checks, or those named in ``only``. Raises ``KeyError`` for a check that does not exist."""
+    harness = job.subject if isinstance(job, Job) else job
+    return checks.run(harness, only, _REACH.get(harness.kind, ""))
+
+
+def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:
+    """Write one sheet; the suffix of ``out`` says the form. Returns the path.
+
+    Raises ``InputError`` when the form is not one the sheet has, ``OSError`` when it cannot be written.
+    """
+    path = Path(out)
+    form = path.suffix.lstrip(".").lower()
+    known = [f for f in sheets.forms(name) if f != "text"]
+    if form == "txt" and "text" in sheets.forms(name):
+        form = "text"
+    elif form not in known:
+        remedy = f"end the name in {' or '.join('.' + f for f in known)}"
+        raise InputError(
+            [
+                Fault(
+                    os.fspath(out),
+                    1,
+                    1,
+                    f"sheet {name} is not written as {form or 'a file without suffix'!r}",
+                    "",
+                    remedy,
+                )
+            ]
+        )
+    write_whole(path, sheets.render(name, job, form))
+    return path
+
+
+def draw(job: Job, out: str | os.PathLike[str]) -> Path:
+    """Write the wiring diagram as ``.svg`` or ``.png``. Returns the path."""
+    return sheet(job, "wiring-diagram", out)

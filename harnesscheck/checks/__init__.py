@@ -1,0 +1,94 @@
+"""The checks, one fault per file; the folder listing is the list. This module runs them.
+
+A check is a plain module: a docstring with four headings, constants, and one generator ``check(harness)`` that yields
+``Finding``, ``NotChecked`` and ``Passed``. To add one, add its file here and its page in ``tests/checks/``.
+
+Constants a check may have: ``SEVERITY`` (required), ``SOURCE`` (required), ``FOLLOWS`` (names of checks whose finding
+about the same thing explains one of this check).
+"""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Iterable, Iterator
+from importlib import import_module
+from inspect import cleandoc
+from types import ModuleType
+
+from harnesscheck.finding import (
+    Answer,
+    Finding,
+    NotChecked,
+    Passed,
+    Report,
+    Severity,
+    explained,
+    settled,
+)
+from harnesscheck.harness import Harness
+from harnesscheck.source import Source, Status
+
+HEADINGS = ("What", "Why it matters", "Source", "What to do")
+_CRASHED = Source("harnesscheck itself", Status.STATED)
+
+
+def names() -> list[str]:
+    """All check names, from the folder listing."""
+    return sorted(m.name.replace("_", "-") for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+
+
+def module(name: str) -> ModuleType:
+    """The module of one check. Raises ``KeyError`` when there is no such check."""
+    if name not in names():
+        raise KeyError(name)
+    return import_module(f"{__name__}.{name.replace('-', '_')}")
+
+
+def explain(name: str) -> str:
+    """The page of a check: what it looks for, why it matters, its source, what to do."""
+    return cleandoc(module(name).__doc__ or "")
+
+
+def title(name: str) -> str:
+    """The first line of a check's page."""
+    return explain(name).partition("\n")[0]
+
+
+def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") -> Report:
+    """Run the checks (all, or those named) on one harness. A check that breaks is a visible finding, never silence."""
+    chosen = sorted(only) if only is not None else names()
+    findings: list[Finding] = []
+    not_checked: list[NotChecked] = []
+    passed: dict[str, tuple[Passed, ...]] = {}
+    causes: dict[str, tuple[str, ...]] = {}
+    for name in chosen:
+        found = module(name)
+        causes[name] = getattr(found, "FOLLOWS", ())
+        good: list[Passed] = []
+        for answer in _answers(found, name, harness):
+            if isinstance(answer, Finding):
+                findings.append(settled(answer, name, found.SEVERITY, found.SOURCE))
+            elif isinstance(answer, NotChecked):
+                not_checked.append(
+                    NotChecked(place=answer.place, missing=answer.missing, remedy=answer.remedy, check=name)
+                )
+            elif answer.count:
+                good.append(answer)
+        passed[name] = tuple(good)
+    ordered = sorted(
+        not_checked, key=lambda n: (n.check, n.missing, n.place.file, n.place.line, n.place.column, n.place.label)
+    )
+    return Report(harness.title, tuple(explained(findings, causes)), tuple(ordered), passed, reach)
+
+
+def _answers(found: ModuleType, name: str, harness: Harness) -> Iterator[Answer]:
+    try:
+        yield from found.check(harness)
+    except Exception as error:
+        yield Finding(
+            headline=f"the check {name} broke down and did not finish ({error.__class__.__name__}: {error})",
+            place=harness.place,
+            severity=Severity.STOP,
+            source=_CRASHED,
+            remedy="make this check by hand, and report the fault to the makers of harnesscheck",
+        )

@@ -1,0 +1,65 @@
+"""A pin contact in a socket connector, or the other way round.
+
+What
+    The contact stated for a cavity is a pin while the connector half takes sockets, or a socket where it takes pins.
+
+Why it matters
+    The contact may lock in the cavity, so nothing is noticed until mating: two pins meet end to end and are bent, or
+    two sockets never touch.
+
+Source
+    Contact gender from the parts drawer; gender of the half from its part number or from the job file.
+
+What to do
+    Take the contact of the other gender from the same family and size, or correct the part number of the half.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from harnesscheck.checks._words import cavities
+from harnesscheck.connector import NONE, Cavity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.harness import Harness
+from harnesscheck.source import Source, Status
+
+SEVERITY = Severity.STOP
+SOURCE = Source("parts drawer", Status.COMMON)
+FOLLOWS = ("wrong-mate",)
+
+
+def check(harness: Harness) -> Iterator[Answer]:
+    """Look at every cavity whose contact is stated, one finding per connector and contact."""
+    fitted: dict[tuple[str, str], list[Cavity]] = {}
+    for connector, cavity in harness.cavities():
+        if cavity.contact not in (None, NONE):
+            fitted.setdefault((connector.ref, str(cavity.contact)), []).append(cavity)
+    good = 0
+    for (ref, number), listed in fitted.items():
+        where = cavities(c.point for c in listed)
+        connector = harness.connectors[ref]
+        record = harness.part("contact", number)
+        contact, half = record.fact("gender") if record else None, connector.fact("gender")
+        if contact is None or half is None:
+            what = (
+                f"whether {ref} takes pins or sockets"
+                if half is None
+                else f"whether contact {number} is a pin or a socket"
+            )
+            yield NotChecked(
+                place=listed[0].place, missing=f"{what} is not known", remedy="give the part number, or gender:"
+            )
+        elif contact.value == half.value:
+            good += len(listed)
+        else:
+            yield Finding(
+                headline=f"{where}: contact {number} is a {contact.value}, {ref} takes {half.value}s",
+                place=listed[0].place,
+                others=(connector.place, *(c.place for c in listed[1:])),
+                value=f"{contact.value} contact",
+                limit=f"{half.value} contact",
+                source=next((f.source for f in (contact, half) if not f.source.firm), contact.source),
+                remedy=f"take a {half.value} contact of the same family and size, or correct the part number of {ref}",
+            )
+    yield Passed(good, "contacts")

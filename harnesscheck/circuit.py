@@ -1,0 +1,156 @@
+"""Circuits (what a signal is for), nets (what is one piece of copper), and the way along them."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from harnesscheck.place import Place, Point
+
+SIGNALS = {
+    "power": "supply feed",
+    "ground": "supply return",
+    "shield": "cable shield or drain",
+    "discrete": "switch or lamp line, open/ground or open/supply",
+    "analogue": "sensor voltage, current or resistance",
+    "signal ground": "return of a sensor or data line",
+    "thermocouple": "thermocouple, alloy wire",
+    "can": "CAN bus (ISO 11898-2)",
+    "rs232": "TIA-232 serial",
+    "rs422": "TIA-422 serial",
+    "rs485": "TIA-485 serial",
+    "arinc429": "ARINC 429",
+    "ethernet": "100BASE-TX and faster",
+    "video": "75 ohm video",
+    "rf": "50 ohm radio frequency",
+    "audio": "microphone, phone or line audio",
+    "pulse": "tachometer, PWM or Hall pulse",
+    "ignition": "magneto P-lead",
+    "lighting": "dimmer bus",
+    "none": "nothing",
+}
+"""Signal classes and what they are, after the verdict table of the project's tap rules."""
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """One circuit of the airframe, known by its name on the pin map."""
+
+    name: str
+    place: Place
+    signal: str | None = None
+    """Signal class, a key of ``SIGNALS``; None when nobody has said."""
+    line: str | None = None
+    """Which conductor of a pair: ``H``, ``L``, ``A``, ``B``, ``+``, ``-``."""
+    supply: float | None = None
+    """Nominal volts of a power circuit."""
+    breaker: str | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """What the jumper declares: this equipment pin is joined to this airframe circuit."""
+
+    pin: Point
+    circuit: str
+    place: Place
+
+
+class Nets:
+    """Which points are one piece of copper.
+
+    ``label[i]`` is the net number of point i; net numbers are 0, 1, 2 ... in order of their first point, so that
+    the same harness always gives the same numbers.
+    """
+
+    __slots__ = ("count", "index", "label", "points")
+
+    def __init__(self, points: Sequence[Point], joins: Iterable[tuple[Point, Point]]) -> None:
+        self.points = points
+        self.index = {point: number for number, point in enumerate(points)}
+        index = self.index
+        starts: list[int] = []
+        ends: list[int] = []
+        for a, b in joins:
+            starts.append(index[a])
+            ends.append(index[b])
+        self.label = label_components(len(points), starts, ends)
+        self.count = max(self.label, default=-1) + 1
+
+    def of(self, point: Point) -> int | None:
+        """The net number of a point; None when the harness has no such point."""
+        number = self.index.get(point)
+        return None if number is None else self.label[number]
+
+    def members(self) -> list[list[Point]]:
+        """All nets as lists of points, in net order."""
+        nets: list[list[Point]] = [[] for _ in range(self.count)]
+        for point, number in zip(self.points, self.label, strict=True):
+            nets[number].append(point)
+        return nets
+
+
+def label_components(count: int, starts: Sequence[int], ends: Sequence[int]) -> list[int]:
+    """Connected components of ``count`` points joined pairwise: a list of component numbers in order of first point.
+
+    Union by index with path halving on a plain integer list: 100,000 wires take about 0.09 s, without the 0.6 s
+    that importing a graph library costs a one-second command.
+    """
+    parent = list(range(count))
+    for start, end in zip(starts, ends, strict=True):
+        a, b = start, end
+        while parent[a] != a:
+            parent[a] = a = parent[parent[a]]
+        while parent[b] != b:
+            parent[b] = b = parent[parent[b]]
+        if a != b:
+            # The smaller index becomes the root, so roots come in order of first appearance.
+            if a < b:
+                parent[b] = a
+            else:
+                parent[a] = b
+    labels = [0] * count
+    following = 0
+    for point in range(count):
+        root = parent[point]
+        if root == point:
+            labels[point] = following
+            following += 1
+        else:
+            while parent[root] != root:
+                parent[root] = root = parent[parent[root]]
+            labels[point] = labels[root]
+    return labels
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step along a circuit: from ``start`` through ``through`` (a wire id, or ``mate``) to ``end``."""
+
+    start: Point
+    through: str
+    end: Point
+    depth: int
+
+
+def follow(start: Point, neighbours: Callable[[Point], Iterable[tuple[str, Point]]]) -> list[Step]:
+    """Walk everything joined to ``start``, depth first, each point once: the order in which a person would trace it."""
+    seen = {start}
+    steps: list[Step] = []
+    stack: deque[tuple[Point, str, Point, int]] = deque()
+
+    def push(point: Point, depth: int) -> None:
+        for through, end in sorted(neighbours(point), key=lambda pair: (pair[0], str(pair[1])), reverse=True):
+            stack.append((point, through, end, depth))
+
+    push(start, 1)
+    while stack:
+        origin, through, end, depth = stack.pop()
+        if end in seen:
+            continue
+        seen.add(end)
+        steps.append(Step(origin, through, end, depth))
+        push(end, depth + 1)
+    return steps

@@ -1,0 +1,275 @@
+"""The command line: thin. Each command imports what it needs when it runs, so that help starts at once.
+
+Exit status: 0 nothing to stop for, 1 findings (``stop`` or ``caution``; with ``--strict`` also notes and things not
+checked), 2 input that cannot be read, or bad usage, 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from harnesscheck.job import Job
+
+OK, FOUND, UNREADABLE, INTERRUPTED = 0, 1, 2, 130
+
+_MAIN = """\
+examples:
+  harnesscheck demo -o my-demo           the whole job on an invented example
+  harnesscheck check jumper.yaml         every fault, before copper is cut
+  harnesscheck trace jumper.yaml P14-3   where a cavity leads
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse, with errors that end in what to do."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print the fault and how to get help; exit 2."""
+        self.exit(UNREADABLE, f"{self.prog}: {message}\n  do: see {self.prog} --help\n")
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """The whole command line, one sub-parser a question."""
+    parser = _Parser(
+        prog="harnesscheck",
+        description="Check, draw and list the wiring of an inline jumper for a retrofit sensor.",
+        epilog=_MAIN,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=_version())
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True, parser_class=_Parser)
+
+    def command(name: str, summary: str, *examples: str) -> argparse.ArgumentParser:
+        epilog = "examples:\n" + "\n".join(f"  harnesscheck {e}" for e in examples)
+        return commands.add_parser(
+            name, help=summary, description=summary, epilog=epilog, formatter_class=argparse.RawDescriptionHelpFormatter
+        )
+
+    one = command("check", "find every wiring fault in a job", "check jumper.yaml", "check --format json jumper.yaml")
+    one.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file")
+    one.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
+    one.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
+    _format(one)
+
+    one = command(
+        "draw", "draw the wiring diagram", "draw jumper.yaml -o diagram.svg", "draw jumper.yaml -o diagram.png"
+    )
+    one.add_argument("file", metavar="FILE")
+    one.add_argument("-o", "--out", required=True, metavar="OUT", help="file to write, .svg or .png")
+
+    one = command(
+        "sheet", "write or show one sheet", "sheet cut-list jumper.yaml", "sheet cut-list jumper.yaml -o cut.csv"
+    )
+    one.add_argument("name", metavar="NAME", help="see: harnesscheck list")
+    one.add_argument("file", metavar="FILE")
+    one.add_argument("-o", "--out", metavar="OUT", help="file to write; without it a text sheet is shown")
+
+    one = command("trace", "follow the copper from one cavity", "trace jumper.yaml P14-3", "trace jumper.yaml A12J1-1")
+    one.add_argument("file", metavar="FILE")
+    one.add_argument("point", metavar="CAVITY", help="like P14-3, or SP1, GS3, CB7-load")
+    _format(one)
+
+    one = command(
+        "explain",
+        "what a check looks for, why, its source, and what to do",
+        "explain wrong-mate",
+        "explain pin-collision",
+    )
+    one.add_argument("check", metavar="CHECK")
+
+    one = command("list", "list the checks and the sheets", "list", "list --format json")
+    _format(one)
+
+    one = command("demo", "run the whole job on the packaged demo", "demo", "demo -o my-demo")
+    one.add_argument(
+        "-o", "--out", default="harnesscheck-demo", metavar="DIR", help="folder to write (default: %(default)s)"
+    )
+    return parser
+
+
+def _format(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+
+
+def _version() -> str:
+    from harnesscheck import __version__
+
+    return f"harnesscheck {__version__}"
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command. Returns the exit status."""
+    try:
+        arguments = build_parser().parse_args(argv)
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    from harnesscheck.fault import InputError, quoted
+
+    try:
+        status = _COMMANDS[arguments.command](arguments)
+        sys.stdout.flush()
+        return status
+    except InputError as error:
+        count = len(error.faults)
+        print(error, file=sys.stderr)
+        print(
+            f"harnesscheck: {count} {'fault' if count == 1 else 'faults'} in the input; nothing was written",
+            file=sys.stderr,
+        )
+        return UNREADABLE
+    except BrokenPipeError:
+        # The reader of our output went away; point stdout elsewhere so that the interpreter's own flush stays quiet.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return UNREADABLE
+    except OSError as error:
+        print(f"harnesscheck: cannot write {quoted(str(error.filename or ''))}: {error.strerror}", file=sys.stderr)
+        print("  do: choose another place with -o, or make room", file=sys.stderr)
+        return UNREADABLE
+    except KeyboardInterrupt:
+        return INTERRUPTED
+
+
+def _load(file: str) -> Job:
+    from harnesscheck import api
+
+    return api.load(file)
+
+
+def _colour() -> bool:
+    """Colour only on a terminal that wants it (NO_COLOR, TERM=dumb and pipes get none)."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    import json
+
+    from harnesscheck import api, checks, report
+    from harnesscheck.fault import Fault, InputError
+
+    for name in arguments.only or ():
+        if name not in checks.names():
+            raise InputError([_unknown("check", name, checks.names())])
+    results, faults = [], list[Fault]()
+    for file in arguments.files:
+        try:
+            results.append((file, api.check(_load(file), arguments.only)))
+        except InputError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise InputError(faults)
+    if arguments.format == "json":
+        data = [report.as_data(result, file) for file, result in results]
+        print(json.dumps(data[0] if len(data) == 1 else data, indent=2))
+    else:
+        print("\n".join(report.as_text(result, _colour()) for _, result in results), end="")
+    found = any(not r.clear or (arguments.strict and (r.findings or r.not_checked)) for _, r in results)
+    return FOUND if found else OK
+
+
+def _draw(arguments: argparse.Namespace) -> int:
+    from harnesscheck import api
+
+    job = _load(arguments.file)
+    print(f"wrote {api.draw(job, arguments.out)}")
+    return OK
+
+
+def _sheet(arguments: argparse.Namespace) -> int:
+    from harnesscheck import api, sheets
+    from harnesscheck.fault import InputError
+
+    if arguments.name not in sheets.names():
+        raise InputError([_unknown("sheet", arguments.name, sheets.names())])
+    job = _load(arguments.file)
+    if arguments.out:
+        print(f"wrote {api.sheet(job, arguments.name, arguments.out)}")
+    elif "text" in sheets.forms(arguments.name):
+        print(sheets.render(arguments.name, job, "text").decode("utf-8"), end="")
+    else:
+        raise InputError(
+            [_usage(f"sheet {arguments.name} is a picture", f"say where to write it: -o {arguments.name}.svg")]
+        )
+    return OK
+
+
+def _trace(arguments: argparse.Namespace) -> int:
+    import json
+
+    from harnesscheck import tracing
+
+    job = _load(arguments.file)
+    result = tracing.trace(job.subject, arguments.point)
+    print(
+        json.dumps(result.as_data(), indent=2) if arguments.format == "json" else result.as_text(),
+        end="\n" if arguments.format == "json" else "",
+    )
+    return OK
+
+
+def _explain(arguments: argparse.Namespace) -> int:
+    from harnesscheck import checks
+    from harnesscheck.fault import InputError
+
+    if arguments.check not in checks.names():
+        raise InputError([_unknown("check", arguments.check, checks.names())])
+    print(f"{arguments.check}\n\n{checks.explain(arguments.check)}")
+    return OK
+
+
+def _list(arguments: argparse.Namespace) -> int:
+    import json
+
+    from harnesscheck import checks, sheets
+
+    found = {
+        "checks": {name: checks.title(name) for name in checks.names()},
+        "sheets": {name: sheets.title(name) for name in sheets.names()},
+    }
+    if arguments.format == "json":
+        print(json.dumps(found, indent=2))
+        return OK
+    for what, listed in found.items():
+        print(f"{what}:")
+        for name, title in listed.items():
+            print(f"  {name:<28}{title}")
+    print("\nharnesscheck explain CHECK shows a check's page; harnesscheck sheet NAME FILE writes a sheet.")
+    return OK
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    from harnesscheck import demo
+
+    return OK if demo.run(Path(arguments.out), _colour()) else FOUND
+
+
+def _unknown(what: str, name: str, known: list[str]) -> Fault:
+    from difflib import get_close_matches
+
+    close = get_close_matches(name, known, 1, 0.5)
+    return _usage(f"there is no {what} {name!r}", f"did you mean {close[0]}?" if close else "see: harnesscheck list")
+
+
+def _usage(message: str, remedy: str) -> Fault:
+    from harnesscheck.fault import Fault
+
+    return Fault("command line", 1, 1, message, "", remedy)
+
+
+if TYPE_CHECKING:
+    from harnesscheck.fault import Fault
+
+_COMMANDS = {
+    "check": _check,
+    "draw": _draw,
+    "sheet": _sheet,
+    "trace": _trace,
+    "explain": _explain,
+    "list": _list,
+    "demo": _demo,
+}

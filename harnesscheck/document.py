@@ -1,0 +1,325 @@
+"""Read YAML as text with places: the one door through which every file enters.
+
+A file becomes nested ``Block`` (mapping), ``Items`` (list) and ``str``. No scalar is ever given a type here:
+``NO``, ``07``, ``1:2`` and ``1_0`` stay what the person typed, because a cavity name that a reader silently
+changes is a wrong pin. Aliases, anchors, tags and merge keys are refused: harness files do not need them, and
+each of them lets a small file say something else than it shows.
+
+The C event stream of ruamel.yaml does the parsing; the composer below keeps line and column of every key and value.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import stat
+import unicodedata
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from harnesscheck.fault import Fault, InputError
+
+MAX_BYTES = 50_000_000
+"""Largest file read, bytes. Common practice: a cap far above any real harness (100,000 wires are about 8 MB)."""
+MAX_DEPTH = 50
+"""Deepest nesting. Common practice; a harness file needs 5."""
+MAX_FAULTS = 200
+"""Faults collected before reading stops."""
+MAX_SCALAR = 4_000
+"""Longest text in one value, characters. Common practice."""
+
+# Bidirectional controls and zero-width characters make text look like other text (Trojan Source, CVE-2021-42574).
+_HIDDEN = {*range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070), 0xFEFF, 0x00AD, 0x061C, 0x180E}
+
+
+class Block(dict[str, Any]):
+    """A mapping of the file: values are ``str``, ``Block`` or ``Items``.
+
+    ``marks[key]`` is ``(key line, key column, value line, value column)``, all counted from 1.
+    """
+
+    __slots__ = ("column", "line", "marks")
+
+    def __init__(self, line: int, column: int) -> None:
+        super().__init__()
+        self.line = line
+        self.column = column
+        self.marks: dict[str, tuple[int, int, int, int]] = {}
+
+
+class Items(list[Any]):
+    """A list of the file; ``marks[i]`` is ``(line, column)`` of item i, counted from 1."""
+
+    __slots__ = ("column", "line", "marks")
+
+    def __init__(self, line: int, column: int) -> None:
+        super().__init__()
+        self.line = line
+        self.column = column
+        self.marks: list[tuple[int, int]] = []
+
+
+class Document:
+    """One file as read: its name for messages, its lines, and its top mapping ``root``."""
+
+    __slots__ = ("lines", "name", "path", "root")
+
+    def __init__(self, name: str, text: str, path: Path | None = None) -> None:
+        self.name = name
+        self.path = path
+        self.lines = text.split("\n")
+        self.root: Block = Block(1, 1)
+
+    def line(self, number: int) -> str:
+        """The text of line ``number`` (from 1), without its line end; empty when there is no such line."""
+        return self.lines[number - 1].rstrip("\r") if 0 < number <= len(self.lines) else ""
+
+    def fault(self, line: int, column: int, message: str, remedy: str) -> Fault:
+        """A fault at a place of this file, with the line as the person typed it."""
+        return Fault(self.name, line, column, message, self.line(line), remedy)
+
+
+def parse(data: bytes | str, name: str, path: Path | None = None) -> Document:
+    """Compose YAML text into a ``Document``.
+
+    Raises ``InputError`` with every fault found; a fault that stops the parser is the last one.
+    """
+    text = data if isinstance(data, str) else _decode(data, name)
+    text = text.removeprefix("\ufeff")
+    document = Document(name, text, path)
+    faults = list(_bad_characters(document, text))
+    if faults:
+        raise InputError(faults)
+    collecting = gc.isenabled()
+    gc.disable()  # half-built containers are never garbage: collecting them costs more than parsing (measured)
+    try:
+        _compose(document, text, faults)
+    finally:
+        if collecting:
+            gc.enable()
+    if faults:
+        raise InputError(faults)
+    return document
+
+
+def read(path: Path, name: str | None = None) -> Document:
+    """Read a file. ``name`` is what messages call it (the path as typed). Raises ``InputError``."""
+    shown = name or str(path)
+    problem = ""
+    try:
+        mode = path.stat()
+        if stat.S_ISDIR(mode.st_mode):
+            problem = "is a folder, not a file"
+        elif not stat.S_ISREG(mode.st_mode):
+            problem = "is not an ordinary file"
+        elif mode.st_size > MAX_BYTES:
+            problem = f"is larger than {MAX_BYTES // 1_000_000} MB"
+        else:
+            return parse(path.read_bytes(), shown, path)
+    except FileNotFoundError:
+        problem = "does not exist"
+    except PermissionError:
+        problem = "may not be read by this user"
+    except (OSError, ValueError) as error:
+        problem = f"cannot be read ({error.__class__.__name__})"
+    raise InputError([Fault(shown, 1, 1, f"this file {problem}", "", _FILE_REMEDY)])
+
+
+_FILE_REMEDY = "give the path of a harness file written as UTF-8 text"
+
+
+def inside(root: Path, base: Path, typed: str) -> Path | str:
+    """Resolve a path typed in a file lying in ``base``; it may not leave the folder tree ``root``.
+
+    Returns the path, or a sentence that says why it is refused.
+    """
+    if not typed or "\\" in typed or "\0" in typed:
+        return "a path is written with forward slashes"
+    if os.path.isabs(typed) or ":" in typed:
+        return "a path is relative to the file that names it"
+    try:
+        # Both sides resolved, so that neither '..' nor a symbolic link leads out of the tree.
+        target = (base / typed).resolve()
+        if not target.is_relative_to(root.resolve()):
+            return "a path may not leave the folder of the file you named"
+    except (OSError, RuntimeError, ValueError):
+        return "this path cannot be followed"
+    if not target.is_file():
+        return "there is no such file"
+    return target
+
+
+def _decode(data: bytes, name: str) -> str:
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        raise InputError([Fault(name, 1, 1, "this file is UTF-16", "", "save it as UTF-8")])
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = data[: error.start]
+        line = before.count(b"\n") + 1
+        start = before.rfind(b"\n") + 1
+        column = len(before[start:].decode("utf-8", "replace")) + 1
+        end = data.find(b"\n", error.start)
+        shown = data[start : end if end >= 0 else len(data)].decode("utf-8", "backslashreplace")
+        message = f"byte 0x{data[error.start]:02x} is not UTF-8 text"
+        raise InputError([Fault(name, line, column, message, shown[:200], "save the file as UTF-8")]) from None
+
+
+def _bad_characters(document: Document, text: str) -> Iterable[Fault]:
+    """Control and hidden characters, each with its place; the fast path looks at the whole text once."""
+    plain = text.replace("\n", "").replace("\r", "").replace("\t", "")
+    if plain.isprintable() and (plain.isascii() or not any(ord(c) in _HIDDEN for c in set(plain))):
+        return
+    found = 0
+    for number, line in enumerate(document.lines, 1):
+        for column, char in enumerate(line.removesuffix("\r"), 1):
+            code = ord(char)
+            hidden = code < 0x20 or 0x7F <= code < 0xA0 or code in _HIDDEN or 0xD800 <= code < 0xE000 or code == 0xFFFE
+            if char == "\t" or not hidden:
+                continue
+            what = unicodedata.name(char, f"U+{code:04X}").lower()
+            message = f"hidden or control character U+{code:04X} ({what})"
+            yield document.fault(number, column, message, "delete it and type the text again")
+            found += 1
+            if found >= 20:
+                return
+
+
+def _compose(document: Document, text: str, faults: list[Fault]) -> None:
+    from _ruamel_yaml import CParser
+    from ruamel.yaml.error import MarkedYAMLError
+    from ruamel.yaml.events import (
+        AliasEvent,
+        DocumentStartEvent,
+        MappingEndEvent,
+        MappingStartEvent,
+        ScalarEvent,
+        SequenceEndEvent,
+        SequenceStartEvent,
+        StreamEndEvent,
+    )
+
+    def refuse(mark: Any, message: str, remedy: str) -> None:
+        if len(faults) < MAX_FAULTS:
+            faults.append(document.fault(mark.line + 1, mark.column + 1, message, remedy))
+
+    parser = CParser(text)
+    stack: list[tuple[Any, Any]] = []
+    here: Any = None  # the open container
+    key: str | None = None  # the key waiting for its value, when ``here`` is a mapping
+    key_line = key_column = 0
+    documents = 0
+    skipped = "\0"  # stands in for a refused key; never reaches the result
+    next_event = parser.get_event
+    try:
+        while True:
+            event = next_event()
+            kind = type(event)
+            if kind is ScalarEvent:
+                mark = event.start_mark
+                line, column = mark.line + 1, mark.column + 1
+                value: Any = event.value
+                if event.tag is not None or event.anchor is not None:
+                    _refuse_dressing(event, refuse)
+                if len(value) > MAX_SCALAR:
+                    refuse(mark, f"text of {len(value)} characters", f"keep a value under {MAX_SCALAR} characters")
+                    value = ""
+                if type(here) is Block and key is None:
+                    key, key_line, key_column = value, line, column
+                    if value == "<<" and event.implicit[0]:
+                        refuse(mark, "merge key <<", "write the keys out")
+                        key = skipped
+                    elif value in here:
+                        first = here.marks[value][0]
+                        refuse(mark, f"key {value!r} is given twice (first on line {first})", "keep one of the two")
+                        key = skipped
+                    elif value == "":
+                        refuse(mark, "empty key", "give the key a name")
+                        key = skipped
+                    continue
+            elif kind is MappingEndEvent or kind is SequenceEndEvent:
+                here, key = stack.pop()
+                continue
+            elif kind is MappingStartEvent or kind is SequenceStartEvent:
+                mark = event.start_mark
+                line, column = mark.line + 1, mark.column + 1
+                if event.tag is not None or event.anchor is not None:
+                    _refuse_dressing(event, refuse)
+                if len(stack) >= MAX_DEPTH:
+                    refuse(mark, f"nested deeper than {MAX_DEPTH} levels", "flatten this part of the file")
+                    return
+                if type(here) is Block and key is None:
+                    refuse(mark, "a key that is itself a list or a mapping", "use plain text as the key")
+                    key, key_line, key_column = skipped, line, column
+                    value = Block(line, column) if kind is MappingStartEvent else Items(line, column)
+                    # The complex key is composed and dropped; its value then lands under the skipped key.
+                    stack.append((here, skipped))
+                    here, key = value, None
+                    continue
+                value = Block(line, column) if kind is MappingStartEvent else Items(line, column)
+            elif kind is AliasEvent:
+                refuse(event.start_mark, f"alias *{event.anchor}", "write the value out: aliases are not read")
+                mark = event.start_mark
+                line, column, value = mark.line + 1, mark.column + 1, ""
+                if type(here) is Block and key is None:
+                    key, key_line, key_column = skipped, line, column
+                    continue
+            elif kind is DocumentStartEvent:
+                documents += 1
+                if documents > 1:
+                    refuse(event.start_mark, "a second document in one file", "keep one document a file")
+                    return
+                continue
+            elif kind is StreamEndEvent:
+                break
+            else:
+                continue
+            # A value is complete or opened: hang it into the open container.
+            if type(here) is Block:
+                if key is not skipped and key is not None:
+                    here[key] = value
+                    here.marks[key] = (key_line, key_column, line, column)
+                key = None
+            elif here is None:
+                if kind is not MappingStartEvent:
+                    refuse(mark, "the file is not a mapping of keys to values", "start it with 'kind: jumper'")
+                    if kind is ScalarEvent:
+                        continue
+                else:
+                    document.root = value
+            else:
+                here.append(value)
+                here.marks.append((line, column))
+            if kind is MappingStartEvent or kind is SequenceStartEvent:
+                stack.append((here, None))
+                here = value
+    except MarkedYAMLError as error:
+        at = error.problem_mark or error.context_mark
+        words = error.problem or "cannot be read as YAML"
+        if error.context and error.context_mark is not None and error.context_mark.line != at.line:
+            words += f" ({error.context} of line {error.context_mark.line + 1})"
+        refuse(at, f"not valid YAML: {words}", _yaml_remedy(document, at.line + 1, words))
+        return
+    if document.root is not None and not document.root and not faults:
+        faults.append(
+            document.fault(1, 1, "this file is empty", "start it with 'kind: jumper' (or airframe, equipment)")
+        )
+
+
+def _refuse_dressing(event: Any, refuse: Any) -> None:
+    if event.tag is not None:
+        refuse(event.start_mark, f"tag {event.tag}", "remove the tag: every value is read as text")
+    if event.anchor is not None:
+        refuse(event.start_mark, f"anchor &{event.anchor}", "remove the anchor: aliases are not read")
+
+
+def _yaml_remedy(document: Document, line: int, words: str) -> str:
+    text = document.line(line)
+    if "\t" in text[: len(text) - len(text.lstrip())] or "'\\t'" in words:
+        return "indent with spaces, not tabs"
+    if "mapping values are not allowed" in words:
+        return "put quotes round a text that holds ': '"
+    if "cannot start any token" in words:
+        return "put quotes round a text that starts with @, %, ` or |"
+    return "look for a missing quote, bracket, comma or indent on or just before this line"

@@ -1,0 +1,30 @@
+"""The input formats, one per file; the folder listing is the list.
+
+A format is a plain module with ``reads(path) -> bool`` and ``load(path, name) -> Job``; modules that start with an
+underscore are helpers.
+"""
+
+from __future__ import annotations
+
+import pkgutil
+from importlib import import_module
+from pathlib import Path
+
+from harnesscheck.fault import Fault, InputError
+from harnesscheck.job import Job
+
+
+def names() -> list[str]:
+    """All format names, from the folder listing."""
+    return sorted(m.name for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+
+
+def load(path: Path, name: str) -> Job:
+    """Read a file with the format that knows it. Raises ``InputError``."""
+    for format_name in names():
+        found = import_module(f"{__name__}.{format_name}")
+        if found.reads(path):
+            job: Job = found.load(path, name)
+            return job
+    remedy = "give a file whose name ends in .yaml"
+    raise InputError([Fault(name, 1, 1, f"no reader for a file called {path.name!r}", "", remedy)])

@@ -1,0 +1,337 @@
+"""From validated entries to the frozen model: references resolved, defaults applied, part numbers looked up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from harnesscheck import units
+from harnesscheck.connector import Cavity, Connector, Mate, Origin, Use
+from harnesscheck.device import Pin
+from harnesscheck.document import Block, Document
+from harnesscheck.fault import Fault
+from harnesscheck.formats._faults import nearest
+from harnesscheck.formats._schema import ConnectorEntry, WireEntry
+from harnesscheck.parts import Fact
+from harnesscheck.place import Place, Point
+from harnesscheck.source import Source, Status
+from harnesscheck.wire import Wire
+
+if TYPE_CHECKING:
+    from harnesscheck.parts import Drawer, Part
+
+_STATED = ("family", "insert", "gender", "key", "shell", "sealed")
+
+
+class Scope:
+    """Every reference that a file may name, and what it is; one name means one thing in the whole job."""
+
+    def __init__(self, outer: Scope | None = None) -> None:
+        self.kinds: dict[str, str] = dict(outer.kinds) if outer else {}
+        self.first: dict[str, str] = dict(outer.first) if outer else {}
+
+    def add(self, ref: str, kind: str, where: Place) -> str:
+        """Enter a reference. Returns a sentence when it is taken already, else an empty string."""
+        if ref in self.kinds:
+            return f"{ref} is used twice: first as {self.kinds[ref]} at {self.first[ref]}"
+        self.kinds[ref] = kind
+        self.first[ref] = where.where()
+        return ""
+
+    def of(self, *kinds: str) -> list[str]:
+        """References of the given kinds."""
+        return [ref for ref, kind in self.kinds.items() if kind in kinds]
+
+
+class Builder:
+    """Builds the parts of one file; collects faults instead of stopping at the first."""
+
+    def __init__(self, document: Document, origin: Origin, scope: Scope, drawer: Drawer, unit: str = "") -> None:
+        self.document = document
+        self.origin = origin
+        self.scope = scope
+        self.drawer = drawer
+        self.unit = unit
+        self.faults: list[Fault] = []
+
+    # -- places and faults -------------------------------------------------------------------------------------
+
+    def place(self, label: str, *path: str) -> Place:
+        """The place of the last key of ``path``."""
+        here, mark = self.document.root, (1, 1)
+        for key in path:
+            if not isinstance(here, Block) or key not in here.marks:
+                break
+            mark = here.marks[key][:2]
+            here = here[key]
+        return Place(label, self.document, *mark)
+
+    def fault(self, message: str, remedy: str, *path: str) -> None:
+        """A fault at the value of the last key of ``path``."""
+        here, mark = self.document.root, (1, 1)
+        for key in path:
+            if not isinstance(here, Block) or key not in here.marks:
+                break
+            mark = here.marks[key][2:] if isinstance(here[key], str) else here.marks[key][:2]
+            here = here[key]
+        self.faults.append(self.document.fault(*mark, message, remedy))
+
+    def enter(self, kind: str, section: str, refs: Iterable[str]) -> None:
+        """Enter the references of one section into the scope."""
+        for ref in refs:
+            name = self.unit + ref
+            taken = self.scope.add(name, kind, self.place(name, section, ref))
+            if taken:
+                at = self.place(name, section, ref)
+                self.faults.append(self.document.fault(at.line, at.column, taken, "give one of the two another name"))
+
+    def known(self, ref: str, kinds: tuple[str, ...], *path: str) -> bool:
+        """True when ``ref`` names something of one of the kinds; else a fault with the nearest name."""
+        kind = self.scope.kinds.get(ref)
+        if kind in kinds:
+            return True
+        choices = self.scope.of(*kinds)
+        what = " or ".join(kinds)
+        said = f"{ref} is {kind}, not {what}" if kind else f"there is no {what} {ref!r}"
+        listed = f"the {what} names here are: {', '.join(choices[:12])}" if choices else f"no {what} is declared"
+        self.fault(said, nearest(ref, choices) or listed, *path)
+        return False
+
+    # -- connectors --------------------------------------------------------------------------------------------
+
+    def connectors(
+        self, entries: Mapping[str, ConnectorEntry], wired: Mapping[str, dict[str, None]]
+    ) -> dict[str, Connector]:
+        """Connectors by reference. ``wired`` gives the cavities where wires end, by reference."""
+        return {
+            self.unit + ref: self.connector(ref, entry, wired.get(self.unit + ref, {}))
+            for ref, entry in entries.items()
+        }
+
+    def connector(self, typed: str, entry: ConnectorEntry, wired: dict[str, None]) -> Connector:
+        """One connector with all its cavities: those of the insert, and those that the file mentions."""
+        ref = self.unit + typed
+        part = self.drawer.get("connector", entry.part) if entry.part else None
+        facts = self._connector_facts(typed, entry, part)
+        insert = facts.get("insert")
+        record = self.drawer.get("insert", str(insert.value)) if insert else None
+        names = record.items("cavities") if record else None
+        mentioned = [*entry.cavities, *entry.pins]
+        listed = list(names) if names is not None else [*mentioned, *(c for c in wired if c not in mentioned)]
+        listed += [name for name in mentioned if name not in listed]
+        cavities = {name: self._cavity(typed, name, entry, name in wired) for name in listed}
+        return Connector(
+            ref=ref,
+            place=self.place(ref, "connectors", typed),
+            origin=self.origin,
+            part=entry.part,
+            name=entry.name,
+            zone=entry.zone,
+            names=tuple(names) if names is not None else None,
+            cavities=MappingProxyType(cavities),
+            facts=MappingProxyType(facts),
+            fitted=entry.fitted,
+            mating=entry.mating,
+            note=entry.note,
+        )
+
+    def _connector_facts(self, typed: str, entry: ConnectorEntry, part: Part | None) -> dict[str, Fact]:
+        facts: dict[str, Fact] = {}
+        style = part.fact("style") if part else None
+        if style is not None:
+            facts["style"] = style
+        for name in _STATED:
+            from_part = part.fact(name) if part else None
+            value = getattr(entry, name)
+            if value is None:
+                if from_part is not None:
+                    facts[name] = from_part
+                continue
+            said = ("yes" if value else "no") if isinstance(value, bool) else str(value)
+            if from_part is not None and from_part.source.firm and from_part.value != said:
+                self.fault(
+                    f"{name} {said} is stated, but {entry.part} has {name} {from_part.value}",
+                    f"correct the {name} or the part number; source: {from_part.source}",
+                    *("connectors", typed, name),
+                )
+            facts[name] = Fact(said, Source(self.document.name, Status.STATED, paragraph=f"{typed} {name}"))
+        return facts
+
+    def _cavity(self, typed: str, name: str, entry: ConnectorEntry, wired: bool) -> Cavity:
+        ref = self.unit + typed
+        point = Point(ref, name)
+        said = entry.cavities.get(name)
+        pin = entry.pins.get(name)
+        section = "pins" if pin else "cavities"
+        place = self.place(str(point), "connectors", typed, section, name)
+        use = Use.UNKNOWN
+        if wired or (said and said.circuit) or (pin and pin.connect):
+            use = Use.LIVE
+        elif (said and said.use == "spare") or pin or (self.origin is Origin.JUMPER and said is None):
+            # A jumper file lists every wire there is: a cavity without one is spare by declaration.
+            use = Use.SPARE
+        if said and said.use == "spare" and (wired or said.circuit):
+            self.fault(
+                f"{point} is called spare but carries a wire or circuit",
+                "remove one of the two",
+                "connectors",
+                typed,
+                section,
+                name,
+            )
+        contact = (said.contact if said else None) or (pin.contact if pin else None)
+        plug = said.plug if said else None
+        if contact is None and use is Use.LIVE:
+            contact = entry.contacts
+        if plug is None and use is Use.SPARE:
+            plug = entry.plugs
+        note = (said.note if said else "") or (pin.note if pin else "")
+        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note)
+
+    def pins(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Pin, ...]:
+        """What the equipment wants on each pin."""
+        pins = []
+        for typed, entry in entries.items():
+            for name, pin in entry.pins.items():
+                point = Point(self.unit + typed, name)
+                place = self.place(str(point), "connectors", typed, "pins", name)
+                pins.append(
+                    Pin(
+                        point=point,
+                        place=place,
+                        function=pin.function,
+                        signal=pin.signal,
+                        line=pin.line,
+                        direction=pin.direction,
+                        supply=pin.supply,
+                        current=pin.current,
+                        peak=pin.peak,
+                        required=pin.required and pin.connect,
+                        connect=pin.connect,
+                    )
+                )
+        return tuple(pins)
+
+    def mates(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Mate, ...]:
+        """Mated pairs, each once; a half plugged into two others is a fault."""
+        pairs: dict[frozenset[str], Mate] = {}
+        taken: dict[str, str] = {}
+        for typed, entry in entries.items():
+            ref = self.unit + typed
+            if entry.mates is None or not self.known(entry.mates, ("connector",), "connectors", typed, "mates"):
+                continue
+            key = frozenset((ref, entry.mates))
+            if key in pairs:
+                continue
+            busy = next(
+                (f"{half} is already mated with {taken[half]}" for half in (ref, entry.mates) if half in taken), ""
+            )
+            if busy or len(key) == 1:
+                self.fault(
+                    busy or f"{ref} cannot mate with itself",
+                    "one half mates with one other",
+                    "connectors",
+                    typed,
+                    "mates",
+                )
+                continue
+            taken[ref], taken[entry.mates] = entry.mates, ref
+            pairs[key] = Mate(ref, entry.mates, self.place(f"{ref}/{entry.mates}", "connectors", typed, "mates"))
+        return tuple(pairs.values())
+
+    # -- wires -------------------------------------------------------------------------------------------------
+
+    def wires(self, entries: Mapping[str, WireEntry], cables: Mapping[str, object]) -> dict[str, Wire]:
+        """Wires by id; ends must name something that exists."""
+        marks = self.document.root["wires"].marks if entries else {}
+        result: dict[str, Wire] = {}
+        for name, entry in entries.items():
+            for key, end in (("from", entry.start), ("to", entry.end)):
+                self._end(name, key, end)
+            if entry.start == entry.end:
+                self.fault(
+                    f"wire {name} ends where it starts, at {entry.start}", "correct one end", "wires", name, "to"
+                )
+            if entry.cable is not None and entry.cable not in cables:
+                choices = list(cables)
+                listed = f"the cables are: {', '.join(choices)}" if choices else "declare it under cables:"
+                self.fault(
+                    f"there is no cable {entry.cable!r}",
+                    nearest(entry.cable, choices) or listed,
+                    "wires",
+                    name,
+                    "cable",
+                )
+            gauge, colour = self._size(name, entry, cables)
+            line, column = marks[name][:2]
+            result[name] = Wire(
+                name,
+                entry.start,
+                entry.end,
+                self.origin,
+                entry.type,
+                gauge,
+                colour,
+                entry.length if entry.length is not None else getattr(cables.get(entry.cable or ""), "length", None),
+                entry.cable,
+                entry.core,
+                entry.note,
+                self.document,
+                line,
+                column,
+            )
+        return result
+
+    def _end(self, name: str, key: str, end: Point) -> None:
+        kind = self.scope.kinds.get(end.ref)
+        if kind == "connector" and end.cavity:
+            return
+        path = ("wires", name, key)
+        if kind is None:
+            self.known(end.ref, ("connector", "splice", "ground", "breaker", "bus"), *path)
+        elif kind == "connector":
+            self.fault(
+                f"{end} names a connector but no cavity", f"write {end.ref}-1, with the cavity after the dash", *path
+            )
+        elif kind == "breaker":
+            if end.cavity not in ("line", "load"):
+                self.fault(
+                    f"{end} is not a breaker terminal", f"write {end.ref}-line (bus side) or {end.ref}-load", *path
+                )
+        elif end.cavity:
+            self.fault(f"{end.ref} is a {kind} and has no cavities", f"write {end.ref} alone", *path)
+
+    def _size(self, name: str, entry: WireEntry, cables: Mapping[str, object]) -> tuple[units.Gauge | None, str | None]:
+        gauge, colour = entry.gauge, entry.colour
+        cable_type = getattr(cables.get(entry.cable or ""), "type", None)
+        record = self.drawer.get("wire", entry.type) if entry.type else None
+        if record is None and cable_type and entry.core not in ("shield", "drain"):
+            record = self.drawer.get("cable", cable_type)
+        if record is not None:
+            number = entry.type or cable_type
+            said = record.text("gauge")
+            if said and gauge is None:
+                gauge = units.gauge(said)
+            elif said and units.gauge(said) != gauge:
+                self.fault(
+                    f"gauge {gauge} is stated, but {number} is {said}",
+                    "correct the gauge or the type",
+                    "wires",
+                    name,
+                    "gauge",
+                )
+            colour = colour or (record.text("digits") if record.kind == "wire" else None)
+        if colour is None and entry.core not in ("shield", "drain"):
+            colour = entry.core
+        return gauge, colour
+
+
+def cavities_wired(wires: Iterable[WireEntry], is_connector: Callable[[str], bool]) -> dict[str, dict[str, None]]:
+    """Cavities where wires end, by reference, in file order."""
+    wired: dict[str, dict[str, None]] = {}
+    for wire in wires:
+        for end in (wire.start, wire.end):
+            if end.cavity and is_connector(end.ref):
+                wired.setdefault(end.ref, {})[end.cavity] = None
+    return wired

@@ -1,0 +1,252 @@
+"""The harness: frozen records, with nets and graph as derived views, and ``install`` which makes the third one.
+
+A jumper is itself a harness, and "jumper installed" is a third harness: every check, drawing and list works on each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
+from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin
+from harnesscheck.device import Breaker, Bus, Device, Pin
+from harnesscheck.place import Place, Point
+from harnesscheck.splice import Ground, Splice
+from harnesscheck.wire import Cable, Wire
+
+if TYPE_CHECKING:
+    import networkx
+
+    from harnesscheck.parts import Drawer, Part
+
+_T = TypeVar("_T")
+
+
+class Kind(StrEnum):
+    """Which of the harnesses of a job this is."""
+
+    AIRFRAME = "airframe"
+    JUMPER = "jumper"
+    INSTALLED = "installed"
+    EQUIPMENT = "equipment"
+
+
+@dataclass(frozen=True)
+class Harness:
+    """Everything that is known about one state of the wiring. Records are frozen; views are computed once."""
+
+    kind: Kind
+    title: str
+    drawer: Drawer
+    place: Place = field(default_factory=lambda: Place("harness"))
+    revision: str = ""
+    connectors: Mapping[str, Connector] = field(default_factory=dict)
+    wires: Mapping[str, Wire] = field(default_factory=dict)
+    cables: Mapping[str, Cable] = field(default_factory=dict)
+    splices: Mapping[str, Splice] = field(default_factory=dict)
+    grounds: Mapping[str, Ground] = field(default_factory=dict)
+    breakers: Mapping[str, Breaker] = field(default_factory=dict)
+    buses: Mapping[str, Bus] = field(default_factory=dict)
+    devices: Mapping[str, Device] = field(default_factory=dict)
+    circuits: Mapping[str, Circuit] = field(default_factory=dict)
+    mates: tuple[Mate, ...] = ()
+    taps: Mapping[Point, Tap] = field(default_factory=dict)
+    opens: tuple[str, str] | None = None
+    """The mated pair that the jumper opens, as typed (``P14``, ``J14``)."""
+    allowances: Mapping[str, float] = field(default_factory=dict)
+    """Cutting allowances stated in the job, metres: ``connector``, ``splice``, ``stud``, ``round up to``."""
+    note: str = ""
+    before: Harness | None = None
+    """For an installed harness: the airframe as found."""
+
+    # -- looking things up -------------------------------------------------------------------------------------
+
+    def cavity(self, point: Point) -> Cavity | None:
+        """The cavity at a point; None when there is none of that name."""
+        connector = self.connectors.get(point.ref)
+        return connector.cavities.get(point.cavity) if connector else None
+
+    def cavities(self) -> Iterator[tuple[Connector, Cavity]]:
+        """Every cavity of every connector, in file order."""
+        for connector in self.connectors.values():
+            for cavity in connector.cavities.values():
+                yield connector, cavity
+
+    def part(self, kind: str, number: str | None) -> Part | None:
+        """The catalogue record of a part; None when the number is unknown or not in the drawer."""
+        return None if number is None or number == NONE else self.drawer.get(kind, number)
+
+    def pins(self) -> Iterator[Pin]:
+        """Every pin of every equipment unit."""
+        for device in self.devices.values():
+            yield from device.pins
+
+    def mate_of(self, ref: str) -> str | None:
+        """The reference that ``ref`` is plugged into; None when nothing is."""
+        return self._mated.get(ref)
+
+    @cached_property
+    def _mated(self) -> dict[str, str]:
+        mated = {mate.a: mate.b for mate in self.mates}
+        mated.update({mate.b: mate.a for mate in self.mates})
+        return mated
+
+    def wires_at(self, point: Point) -> tuple[Wire, ...]:
+        """The wires that end at a point, in file order."""
+        return self._wires_at.get(point, ())
+
+    @cached_property
+    def _wires_at(self) -> dict[Point, tuple[Wire, ...]]:
+        ends: dict[Point, tuple[Wire, ...]] = {}
+        for wire in self.wires.values():
+            ends[wire.a] = (*ends.get(wire.a, ()), wire)
+            if wire.b != wire.a:
+                ends[wire.b] = (*ends.get(wire.b, ()), wire)
+        return ends
+
+    # -- what is one piece of copper ---------------------------------------------------------------------------
+
+    @cached_property
+    def mated_points(self) -> tuple[tuple[Point, Point], ...]:
+        """Cavity pairs that touch when the connectors are mated: those of the same name.
+
+        Where the arrangement of one half is unknown it is taken to have the cavities of the other, which is what
+        mating means; a cavity that either half states to have no contact (``contact: none``) joins nothing.
+        """
+        pairs: list[tuple[Point, Point]] = []
+        for mate in self.mates:
+            one, two = self.connectors.get(mate.a), self.connectors.get(mate.b)
+            if one is None or two is None:
+                continue
+            names = dict.fromkeys([*one.cavities, *two.cavities])
+            for name in names:
+                first, second = one.cavities.get(name), two.cavities.get(name)
+                if (first is None and one.names is not None) or (second is None and two.names is not None):
+                    continue
+                if NONE in (first.contact if first else None, second.contact if second else None):
+                    continue
+                pairs.append((Point(mate.a, name), Point(mate.b, name)))
+        return tuple(pairs)
+
+    @cached_property
+    def points(self) -> tuple[Point, ...]:
+        """Every electrical point, each once, in file order."""
+        points: dict[Point, None] = {}
+        for connector in self.connectors.values():
+            for cavity in connector.cavities.values():
+                points[cavity.point] = None
+        for ref in (*self.splices, *self.grounds, *self.buses):
+            points[Point(ref)] = None
+        for ref in self.breakers:
+            points[Point(ref, "line")] = points[Point(ref, "load")] = None
+        for a, b in self.mated_points:
+            points[a] = points[b] = None
+        for wire in self.wires.values():
+            points[wire.a] = points[wire.b] = None
+        return tuple(points)
+
+    @cached_property
+    def nets(self) -> Nets:
+        """Wires, splices, studs, buses and mated contacts joined; breakers and equipment are not copper."""
+        wires = ((wire.a, wire.b) for wire in self.wires.values())
+        return Nets(self.points, (*wires, *self.mated_points))
+
+    @cached_property
+    def _touching(self) -> dict[Point, list[Point]]:
+        touching: dict[Point, list[Point]] = {}
+        for a, b in self.mated_points:
+            touching.setdefault(a, []).append(b)
+            touching.setdefault(b, []).append(a)
+        return touching
+
+    def neighbours(self, point: Point) -> Iterator[tuple[str, Point]]:
+        """What is joined directly to a point: ``(wire id, far end)`` and ``("mate", mated cavity)``."""
+        for wire in self.wires_at(point):
+            yield wire.id, wire.other(point)
+        for other in self._touching.get(point, ()):
+            yield "mate", other
+
+    def trace(self, point: Point) -> list[Step]:
+        """Every step along the copper from ``point``, in the order in which a person would trace it."""
+        return follow(point, self.neighbours)
+
+    def circuits_at(self, points: Iterable[Point]) -> dict[str, Point]:
+        """The airframe circuits named at any of the points, each with the first point that names it."""
+        named: dict[str, Point] = {}
+        for point in points:
+            cavity = self.cavity(point)
+            if cavity and cavity.circuit:
+                named.setdefault(cavity.circuit, point)
+        return named
+
+    def graph(self) -> networkx.MultiGraph[Any]:
+        """A networkx view: nodes are ``Point``; edges carry ``kind`` (``wire``, ``mate``) and ``wire``."""
+        import networkx
+
+        graph: networkx.MultiGraph[Any] = networkx.MultiGraph()
+        graph.add_nodes_from(self.points)
+        for wire in self.wires.values():
+            graph.add_edge(wire.a, wire.b, kind="wire", wire=wire)
+        for a, b in self.mated_points:
+            graph.add_edge(a, b, kind="mate", wire=None)
+        return graph
+
+
+def merged(*tables: Mapping[str, _T]) -> dict[str, _T]:
+    """Several tables in one. Raises ``ValueError`` when a name stands in two of them."""
+    result: dict[str, _T] = {}
+    for table in tables:
+        for name, thing in table.items():
+            if name in result:
+                raise ValueError(f"{name} is used twice")
+            result[name] = thing
+    return result
+
+
+def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = ()) -> Harness:
+    """The harness after the jumper is fitted: the opened pair is parted, the jumper's halves mated.
+
+    Raises ``ValueError`` when a reference or wire id is used twice, or the pair to open is not mated in the airframe.
+    """
+    boxes = tuple(equipment)
+    everything = (airframe, jumper, *boxes)
+    mates = list(airframe.mates)
+    if jumper.opens is not None:
+        opened = frozenset(jumper.opens)
+        kept = [mate for mate in mates if mate.refs != opened]
+        if len(kept) == len(mates):
+            raise ValueError(f"{'/'.join(jumper.opens)} is not a mated pair of the airframe")
+        mates = kept
+    for part in (jumper, *boxes):
+        mates.extend(part.mates)
+    return Harness(
+        kind=Kind.INSTALLED,
+        title=jumper.title,
+        revision=jumper.revision,
+        place=jumper.place,
+        drawer=jumper.drawer,
+        connectors=merged(*(h.connectors for h in everything)),
+        wires=merged(*(h.wires for h in everything)),
+        cables=merged(*(h.cables for h in everything)),
+        splices=merged(*(h.splices for h in everything)),
+        grounds=merged(*(h.grounds for h in everything)),
+        breakers=merged(*(h.breakers for h in everything)),
+        buses=merged(*(h.buses for h in everything)),
+        devices=merged(*(h.devices for h in everything)),
+        circuits=merged(*(h.circuits for h in everything)),
+        mates=tuple(mates),
+        taps=jumper.taps,
+        opens=jumper.opens,
+        allowances=jumper.allowances,
+        note=jumper.note,
+        before=airframe,
+    )
+
+
+def new_wires(harness: Harness) -> Iterator[Wire]:
+    """The wires that the jumper brings, in file order."""
+    return (wire for wire in harness.wires.values() if wire.origin is Origin.JUMPER)

@@ -1,0 +1,163 @@
+"""A report printed for a person, and as JSON for a program: the same findings in the same order."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from harnesscheck.fault import quoted
+from harnesscheck.finding import Finding, NotChecked, Report, Severity
+from harnesscheck.place import Place
+
+CAUTIONS = (
+    "Technical help, not approved data: the holder of the licence or the builder decides under local rules and signs.",
+    "Never measure resistance or insulation with equipment connected.",
+)
+"""Printed on every report and sheet."""
+
+_COLOURS = {Severity.STOP: "\x1b[1;31m", Severity.CAUTION: "\x1b[1;33m", Severity.NOTE: "\x1b[1;36m"}
+_PLAIN = "\x1b[0m"
+
+
+def verdict(report: Report) -> str:
+    """The last line of a report: what to do, and the three totals."""
+    stop, caution, note = (report.count(s) for s in (Severity.STOP, Severity.CAUTION, Severity.NOTE))
+    totals = (
+        f"{stop} to stop for, {_many(caution, 'caution')}, {_many(note, 'note')}; "
+        f"{_many(len(report.not_checked), 'thing')} not checked; {report.items_passed} looked at and found right"
+    )
+    if stop:
+        return f"STOP, do not build or apply power: {totals}."
+    if caution:
+        return f"CAUTION, put right or decide in writing: {totals}."
+    if report.not_checked:
+        return f"Nothing found to stop for, but look yourself at what was not checked: {totals}."
+    if not report.items_passed:
+        return f"Nothing was checked: {totals}."
+    return f"Nothing to stop for: {totals}."
+
+
+def as_text(report: Report, colour: bool = False) -> str:
+    """The report as a person reads it."""
+    lines = [quoted(report.title), *([report.reach] if report.reach else []), ""]
+    primary = [f for f in report.findings if not f.follows]
+    for number, finding in enumerate(primary, 1):
+        lines += [*_finding(number, finding, colour), ""]
+    following = [f for f in report.findings if f.follows]
+    if following:
+        lines.append("These follow from the findings above; check again when those are put right:")
+        lines += [f"  {quoted(f.headline)} [{f.check}, follows from {f.follows}]" for f in following] + [""]
+    if report.not_checked:
+        lines.append("Not checked:")
+        lines += [*_not_checked(report.not_checked), ""]
+    idle = [name for name, passed in report.passed.items() if not passed and not _answered(report, name)]
+    lines.append("Looked at and found right:")
+    for name, passed in report.passed.items():
+        lines += [f"  {name:<28}{p.count:>6} {p.what}" for p in passed]
+    if idle:
+        lines.append(f"Had nothing to look at here: {', '.join(idle)}")
+    lines += ["", *CAUTIONS, "", verdict(report)]
+    return "\n".join(lines) + "\n"
+
+
+def _many(count: int, word: str) -> str:
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
+def _answered(report: Report, name: str) -> bool:
+    return any(f.check == name for f in report.findings) or any(n.check == name for n in report.not_checked)
+
+
+def _finding(number: int, finding: Finding, colour: bool) -> Iterator[str]:
+    severity = finding.severity or Severity.NOTE
+    word = f"{_COLOURS[severity]}{severity.word}{_PLAIN}" if colour else severity.word
+    yield f"{number}. {word}: {quoted(finding.headline)} [{finding.check}]"
+    yield from _where(finding.place)
+    for other in _typed_elsewhere(finding):
+        yield f"     also  {other.where()}: {quoted(other.label)}"
+    for name, said in (("found", finding.value), ("right", finding.limit), ("source", str(finding.source or ""))):
+        if said:
+            yield f"     {name:<6}{quoted(said)}"
+    if finding.remedy:
+        yield f"     do    {quoted(finding.remedy)}"
+
+
+def _typed_elsewhere(finding: Finding) -> list[Place]:
+    """Other places with a line of their own in a file, each line once, a handful at the most."""
+    seen = {(finding.place.file, finding.place.line)}
+    places = []
+    for other in finding.others:
+        key = (other.file, other.line)
+        if other.document is not None and key not in seen:
+            seen.add(key)
+            places.append(other)
+    return places[:4]
+
+
+def _where(place: Place) -> Iterator[str]:
+    if place.document is not None:
+        yield f"     at    {quoted(place.where())}"
+        text = place.text.strip()
+        if text:
+            yield f"           {quoted(text[:120])}"
+
+
+def _not_checked(answers: tuple[NotChecked, ...]) -> Iterator[str]:
+    grouped: dict[tuple[str, str, str], list[str]] = {}
+    for answer in answers:
+        grouped.setdefault((answer.check, answer.missing, answer.remedy), []).append(answer.place.label)
+    for (check, missing, remedy), labels in grouped.items():
+        named = list(dict.fromkeys(labels))
+        cut = f" and {len(named) - 10} more" if len(named) > 10 else ""
+        yield f"  {check}: {quoted(', '.join(named[:10]))}{cut}: {quoted(missing)}" + (
+            f"; {quoted(remedy)}" if remedy else ""
+        )
+
+
+def as_json(report: Report, file: str) -> str:
+    """The report as JSON: stable keys, same order as the text."""
+    return json.dumps(as_data(report, file), indent=2, ensure_ascii=True) + "\n"
+
+
+def as_data(report: Report, file: str) -> dict[str, Any]:
+    """The report as plain data."""
+    return {
+        "file": file,
+        "title": report.title,
+        "clear": report.clear,
+        "verdict": verdict(report),
+        "totals": {
+            **{s.word.lower(): report.count(s) for s in sorted(Severity, reverse=True)},
+            "not_checked": len(report.not_checked),
+            "passed": report.items_passed,
+        },
+        "findings": [_finding_data(f) for f in report.findings],
+        "not_checked": [
+            {"check": n.check, "place": _place_data(n.place), "missing": n.missing, "remedy": n.remedy}
+            for n in report.not_checked
+        ],
+        "passed": {name: [{"count": p.count, "what": p.what} for p in group] for name, group in report.passed.items()},
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _finding_data(finding: Finding) -> dict[str, Any]:
+    source = finding.source
+    return {
+        "check": finding.check,
+        "severity": (finding.severity or Severity.NOTE).word.lower(),
+        "headline": finding.headline,
+        "place": _place_data(finding.place),
+        "others": [_place_data(other) for other in finding.others],
+        "value": finding.value,
+        "limit": finding.limit,
+        "source": str(source) if source else "",
+        "source_status": str(source.status) if source else "",
+        "remedy": finding.remedy,
+        "follows": finding.follows,
+    }
+
+
+def _place_data(place: Place) -> dict[str, Any]:
+    return {"label": place.label, "file": place.file, "line": place.line, "column": place.column, "text": place.text}

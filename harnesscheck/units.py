@@ -1,0 +1,169 @@
+"""Quantities at the door: what a person types becomes SI, and a gauge stays a gauge.
+
+Accepted spellings are few and strict, so that nothing is guessed: a number with a point, a blank or none, a unit.
+``1,5 mm`` is refused because a comma means different things in different countries. A bare number is refused.
+Definitions: inch = 25.4 mm and foot = 0.3048 m exactly (international yard and pound agreement, 1959).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+_NUMBER = r"([+-]?(?:\d{1,9}(?:\.\d{1,9})?|\.\d{1,9}))"
+_QUANTITY = re.compile(_NUMBER + r" ?([A-Za-zµ%°²/]{1,8}2?)")
+_FEET_INCHES = re.compile(r"(\d{1,6}) ?ft (\d{1,6}(?:\.\d{1,6})?) ?in")
+_AUGHT = re.compile(r"(0{1,4}|[1-4]/0|\d{1,2}) ?AWG")
+
+LENGTH = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
+CURRENT = {"A": 1.0, "mA": 1e-3}
+VOLTAGE = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
+TEMPERATURE = {"C": 1.0, "°C": 1.0}
+AREA = {"mm2": 1e-6, "mm²": 1e-6}
+RESISTANCE = {"ohm": 1.0, "kohm": 1e3, "mohm": 1e-3, "Mohm": 1e6}
+
+
+class UnitError(ValueError):
+    """A quantity that cannot be read; the message says what is accepted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """Conductor size: either an AWG number (1/0 is 0, 2/0 is -1) or a metric area in mm2; never both."""
+
+    awg: int | None = None
+    mm2: float | None = None
+
+    def __str__(self) -> str:
+        """``22 AWG``, ``2/0 AWG`` or ``0.35 mm2``."""
+        if self.awg is None:
+            return f"{self.mm2:g} mm2"
+        return f"{self.awg} AWG" if self.awg >= 1 else f"{1 - self.awg}/0 AWG"
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A closed range of one quantity, SI."""
+
+    low: float
+    high: float
+
+    def __contains__(self, value: float) -> bool:
+        """True when the value lies in the range, ends included."""
+        return self.low <= value <= self.high
+
+
+def _scaled(text: str, units: dict[str, float], example: str) -> float:
+    found = _QUANTITY.fullmatch(text.strip())
+    if found and found[2] in units:
+        return float(found[1]) * units[found[2]]
+    if found:
+        raise UnitError(f"unit {found[2]!r} is not one of {', '.join(units)}; write it like {example}")
+    if "," in text:
+        raise UnitError(f"a decimal comma is not read; write it like {example}")
+    raise UnitError(f"write a number and a unit, like {example}")
+
+
+@lru_cache(maxsize=4096)
+def length(text: str) -> float:
+    """Metres from ``320 mm``, ``12 in``, ``1.5 m``, ``4 ft 6 in``. Must be above zero.
+
+    >>> round(length("4 ft 6 in"), 4)
+    1.3716
+    """
+    both = _FEET_INCHES.fullmatch(text.strip())
+    value = (
+        int(both[1]) * LENGTH["ft"] + float(both[2]) * LENGTH["in"]
+        if both
+        else _scaled(text, LENGTH, "320 mm or 12 in")
+    )
+    if value <= 0:
+        raise UnitError("a length is above zero")
+    return value
+
+
+@lru_cache(maxsize=1024)
+def gauge(text: str) -> Gauge:
+    """A ``Gauge`` from ``22 AWG``, ``2/0 AWG``, ``00 AWG`` or ``0.35 mm2``; AWG 4/0 to 40.
+
+    >>> gauge("2/0 AWG").awg, str(gauge("0.35 mm2"))
+    (-1, '0.35 mm2')
+    """
+    typed = text.strip()
+    found = _AUGHT.fullmatch(typed)
+    if found:
+        word = found[1]
+        number = 1 - int(word[0]) if "/" in word else (1 - len(word) if set(word) == {"0"} else int(word))
+        if number > 40:
+            raise UnitError("AWG sizes run from 4/0 to 40")
+        return Gauge(awg=number)
+    area = _scaled(typed, AREA, "22 AWG or 0.35 mm2")
+    if not 0 < area < 1e-3:
+        raise UnitError("a conductor area lies between 0 and 1000 mm2")
+    return Gauge(mm2=round(area * 1e6, 9))
+
+
+@lru_cache(maxsize=1024)
+def current(text: str) -> float:
+    """Amperes from ``5 A`` or ``400 mA``; zero or above."""
+    value = _scaled(text, CURRENT, "5 A or 400 mA")
+    if value < 0:
+        raise UnitError("a current is zero or above")
+    return value
+
+
+@lru_cache(maxsize=1024)
+def voltage(text: str) -> float:
+    """Volts from ``14 V`` or ``250 mV``."""
+    return _scaled(text, VOLTAGE, "14 V")
+
+
+@lru_cache(maxsize=1024)
+def temperature(text: str) -> float:
+    """Degrees Celsius from ``70 C``."""
+    return _scaled(text, TEMPERATURE, "70 C")
+
+
+def _both(text: str, one: object, example: str) -> Range:
+    parts = text.split(" to ")
+    if len(parts) != 2 or not callable(one):
+        raise UnitError(f"write a range, like {example}")
+    low, high = one(parts[0]), one(parts[1])
+    if low > high:
+        raise UnitError("the first value of a range is the smaller one")
+    return Range(low, high)
+
+
+@lru_cache(maxsize=1024)
+def voltage_range(text: str) -> Range:
+    """A range of volts from ``9 V to 32 V``."""
+    return _both(text, voltage, "9 V to 32 V")
+
+
+@lru_cache(maxsize=1024)
+def temperature_range(text: str) -> Range:
+    """A range of degrees Celsius from ``-40 C to 60 C``."""
+    return _both(text, temperature, "-40 C to 60 C")
+
+
+@lru_cache(maxsize=1024)
+def length_range(text: str) -> Range:
+    """A range of metres from ``0.76 mm to 1.37 mm``."""
+    return _both(text, length, "0.76 mm to 1.37 mm")
+
+
+@lru_cache(maxsize=1024)
+def gauge_range(text: str) -> tuple[Gauge, Gauge]:
+    """``(thinnest, thickest)`` from ``28 AWG to 22 AWG`` or ``0.14 mm2 to 0.5 mm2``; both ends in the same system."""
+    parts = text.split(" to ")
+    if len(parts) != 2:
+        raise UnitError("write a range, like 28 AWG to 22 AWG")
+    thin, thick = gauge(parts[0]), gauge(parts[1])
+    if (thin.awg is None) != (thick.awg is None):
+        raise UnitError("write both ends of a gauge range in the same system")
+    if (thin.awg is not None and thick.awg is not None and thin.awg < thick.awg) or (
+        thin.mm2 is not None and thick.mm2 is not None and thin.mm2 > thick.mm2
+    ):
+        raise UnitError("the first gauge of a range is the thinner one")
+    return thin, thick
