@@ -138,7 +138,7 @@ class CavityEntry(BaseModel):
     """What sits in one cavity."""
 
     model_config = _STRICT
-    use: Use | None = None
+    use: Use | None = Field(None, description="live, spare or unknown")
     circuit: CircuitName | None = Field(None, description="name of the circuit this cavity carries")
     signal: Signal | None = Field(None, description="signal class of the circuit")
     gauge: GaugeText | None = Field(None, description="size of the existing wire when the wire itself is not listed")
@@ -155,14 +155,14 @@ class PinEntry(BaseModel):
     function: Prose = Field(description="the maker's name for the pin")
     signal: Signal = Field(description="signal class")
     line: Line | None = Field(None, description="which conductor of a pair")
-    direction: Direction | None = None
+    direction: Direction | None = Field(None, description="in, out or both, seen from the equipment")
     supply: VoltRange | None = Field(None, description="volts between which the equipment works")
     current: Amps | None = Field(None, description="typical current")
     peak: Amps | None = Field(None, description="highest current")
     required: Yes = Field(True, description="no: the equipment works without this pin")
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
     contact: Part | None = Field(None, description="contact part number fitted by the maker")
-    note: Prose = ""
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class ConnectorEntry(BaseModel):
@@ -183,7 +183,7 @@ class ConnectorEntry(BaseModel):
     contacts: Part | None = Field(None, description="contact in every cavity in use, unless the cavity says otherwise")
     plugs: Part | None = Field(None, description="sealing plug in every unused cavity, or none")
     fitted: Fitted = Field("bench", description="aircraft: shipped loose, contacts inserted on site")
-    note: Prose = ""
+    note: Prose = Field("", description="free text, printed on the sheets")
     cavities: dict[CavityName, Annotated[CavityEntry, BeforeValidator(_circuit_or_block)]] = Field(
         default_factory=dict, description="the pin map, one line a cavity"
     )
@@ -198,7 +198,7 @@ class CircuitEntry(BaseModel):
     line: Line | None = Field(None, description="which conductor of a pair")
     supply: Volts | None = Field(None, description="nominal volts")
     breaker: Ref | None = Field(None, description="breaker that feeds it")
-    note: Prose = ""
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 @dataclass(frozen=True, slots=True, config=ConfigDict(extra="forbid"))
@@ -213,7 +213,7 @@ class WireEntry:
     length: Length | None = Field(None, description="laid length between the rear faces of its ends")
     cable: WireId | None = Field(None, description="cable this conductor belongs to")
     core: Core | None = Field(None, description="which conductor: a colour, shield or drain")
-    note: Prose = ""
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class CableEntry(BaseModel):
@@ -222,7 +222,7 @@ class CableEntry(BaseModel):
     model_config = _STRICT
     type: Part | None = Field(None, description="part number, like M27500-22TG2T14")
     length: Length | None = Field(None, description="laid length between the rear faces of its ends")
-    note: Prose = ""
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class SpliceEntry(BaseModel):
@@ -230,47 +230,47 @@ class SpliceEntry(BaseModel):
 
     model_config = _STRICT
     part: Part | None = Field(None, description="splice part number")
-    zone: Prose | None = None
+    zone: Prose | None = Field(None, description="zone of the airframe it sits in")
     at: Prose = Field("", description="where along the bundle, like 90 mm from J114")
-    fitted: Fitted = "bench"
-    note: Prose = ""
+    fitted: Fitted = Field("bench", description="bench or aircraft: where it is made")
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class GroundEntry(BaseModel):
     """One ground stud."""
 
     model_config = _STRICT
-    name: Prose = ""
-    note: Prose = ""
+    name: Prose = Field("", description="where it is")
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class BreakerEntry(BaseModel):
     """One breaker or fuse."""
 
     model_config = _STRICT
-    name: Prose = ""
-    rating: Amps | None = None
-    bus: Ref | None = None
-    note: Prose = ""
+    name: Prose = Field("", description="what the panel says")
+    rating: Amps | None = Field(None, description="rated current")
+    bus: Ref | None = Field(None, description="bus that feeds it")
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class BusEntry(BaseModel):
     """One supply bus."""
 
     model_config = _STRICT
-    name: Prose = ""
-    supply: Volts | None = None
-    note: Prose = ""
+    name: Prose = Field("", description="what it is called")
+    supply: Volts | None = Field(None, description="nominal volts")
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class ZoneEntry(BaseModel):
     """One zone of the airframe."""
 
     model_config = _STRICT
-    wet: Yes | None = None
-    ambient: TempRange | None = None
-    altitude: Length | None = None
-    note: Prose = ""
+    wet: Yes | None = Field(None, description="yes when water may reach the connectors")
+    ambient: TempRange | None = Field(None, description="coldest to hottest")
+    altitude: Length | None = Field(None, description="highest altitude of use")
+    note: Prose = Field("", description="free text, printed on the sheets")
 
 
 class AllowanceEntry(BaseModel):
@@ -286,44 +286,51 @@ class AllowanceEntry(BaseModel):
 class _File(BaseModel):
     model_config = _STRICT
     title: Prose = Field(description="what this is, for title blocks")
-    revision: Prose = ""
-    note: Prose = ""
+    revision: Prose = Field("", description="revision letter, for title blocks")
+    note: Prose = Field("", description="free text, printed on the sheets")
     parts: Prose | None = Field(None, description="the shop's own parts file")
-    connectors: dict[Ref, ConnectorEntry] = Field(default_factory=dict)
+    connectors: dict[Ref, ConnectorEntry] = Field(
+        default_factory=dict, description="reference to connector, one block each"
+    )
 
 
 class AirframeFile(_File):
     """What is in the aircraft."""
 
-    kind: Literal["airframe"]
-    zones: dict[Prose, ZoneEntry] = Field(default_factory=dict)
-    circuits: dict[CircuitName, CircuitEntry] = Field(default_factory=dict)
-    wires: dict[WireId, WireEntry] = Field(default_factory=dict)
-    cables: dict[WireId, CableEntry] = Field(default_factory=dict)
-    splices: dict[Ref, SpliceEntry] = Field(default_factory=dict)
-    grounds: dict[Ref, GroundEntry] = Field(default_factory=dict)
-    breakers: dict[Ref, BreakerEntry] = Field(default_factory=dict)
-    buses: dict[Ref, BusEntry] = Field(default_factory=dict)
+    kind: Literal["airframe"] = Field(description="says what this file is")
+    zones: dict[Prose, ZoneEntry] = Field(default_factory=dict, description="zone name to zone")
+    circuits: dict[CircuitName, CircuitEntry] = Field(
+        default_factory=dict,
+        description="circuit name to circuit; when given, every circuit of the pin maps stands here",
+    )
+    wires: dict[WireId, WireEntry] = Field(default_factory=dict, description="wire id to wire, one line each")
+    cables: dict[WireId, CableEntry] = Field(default_factory=dict, description="cable id to cable")
+    splices: dict[Ref, SpliceEntry] = Field(default_factory=dict, description="reference to splice")
+    grounds: dict[Ref, GroundEntry] = Field(default_factory=dict, description="reference to ground stud")
+    breakers: dict[Ref, BreakerEntry] = Field(default_factory=dict, description="reference to breaker")
+    buses: dict[Ref, BusEntry] = Field(default_factory=dict, description="reference to bus")
 
 
 class EquipmentFile(_File):
     """The new box."""
 
-    kind: Literal["equipment"]
+    kind: Literal["equipment"] = Field(description="says what this file is")
 
 
 class JumperFile(_File):
     """The kit."""
 
-    kind: Literal["jumper"]
+    kind: Literal["jumper"] = Field(description="says what this file is")
     airframe: Prose = Field(description="path of the airframe file")
     equipment: dict[Ref, Prose] = Field(default_factory=dict, description="unit designator to equipment file")
     opens: Prose = Field(description="the mated pair that is opened, like P14/J14")
-    wires: dict[WireId, WireEntry] = Field(default_factory=dict)
-    cables: dict[WireId, CableEntry] = Field(default_factory=dict)
-    splices: dict[Ref, SpliceEntry] = Field(default_factory=dict)
+    wires: dict[WireId, WireEntry] = Field(default_factory=dict, description="wire id to wire, one line each")
+    cables: dict[WireId, CableEntry] = Field(default_factory=dict, description="cable id to cable")
+    splices: dict[Ref, SpliceEntry] = Field(default_factory=dict, description="reference to splice")
     taps: dict[End, CircuitName] = Field(default_factory=dict, description="equipment pin to airframe circuit")
-    allowances: AllowanceEntry = Field(default_factory=AllowanceEntry)
+    allowances: AllowanceEntry = Field(
+        default_factory=AllowanceEntry, description="what is added to the laid length of a wire"
+    )
 
 
 FILES: dict[str, type[_File]] = {"airframe": AirframeFile, "equipment": EquipmentFile, "jumper": JumperFile}
