@@ -27,6 +27,7 @@ _WIRE_SIZE: dict[str, Parser] = {
     "conductor diameter": v.length,
     "resistance": v.per_length,  # greatest, at 20 C
     "stranding": v.text,
+    "strands": v.count,
     "weight": v.weight,
 }
 _WIRE_SPEC: dict[str, Parser] = {
@@ -200,6 +201,109 @@ FIELDS: dict[str, dict[str, Parser]] = {
     },
     "cable size": {"spec": v.text, "gauge": v.gauge, "cores": v.count, "od": v.lengths, "construction": v.text},
     "colour": {"word": v.text, "iec": v.text},
+    "shell": {
+        "family": v.text,
+        "plug diameter": v.length,  # greatest, without backshell
+        "plug length": v.length,  # greatest, without backshell
+        "plug passes": v.length,  # least round hole the bare plug goes through
+        "flange square": v.length,  # greatest side of the wall mount flange
+        "flange diagonal": v.length,
+        "back mount hole": v.length,
+        "front mount hole": v.length,
+        "jam nut diameter": v.length,
+        "jam nut hole": v.length,
+        "jam nut flat": v.length,
+        "jam nut hex": v.length,
+        "coupling thread": v.length,  # major diameter
+        "rear thread": v.text,
+        "backshell": v.text,
+    },
+    "keying": {"family": v.text, "shell": v.text, "key": v.text, "angles": v.table_of(v.angle)},
+    "tool": {
+        "type": v.word("crimp frame", "positioner", "inspection gauge", "insertion and removal tool"),
+        "style": v.text,
+        "use": v.text,
+        "gauge": v.gauges,
+        "barrel sizes": v.items,
+        "fits frame": v.text,
+        "positioner": v.text,
+        "turret": v.text,
+        "selectors": v.count,  # how many settings
+        "selector": v.table_of(v.count),  # gauge -> setting
+        "inspection gauge": v.text,
+        "gauge selector": v.count,  # setting at which the inspection gauge is used
+        "gauge for": v.text,
+        "go": v.lengths,
+        "no go": v.lengths,
+        "colour": v.text,
+        "origin": v.text,
+        "positions": v.text,
+        "contacts": v.items,
+        "dies": v.items,
+        "family": v.items,
+    },
+    "sleeve": {
+        "type": v.word("solder sleeve", "heat shrink"),
+        "style": v.text,
+        "class": v.text,
+        "sizes": v.text,
+        "nominal": v.text,
+        "ratio": v.text,
+        "supplied bore": v.length,  # least, before shrinking
+        "recovered bore": v.length,  # greatest, shrunk freely
+        "covers": v.lengths,
+        "recovered wall": v.length,
+        "shield diameter": v.lengths,
+        "lead gauge": v.gauge,
+    },
+    "ring terminal": {
+        "style": v.text,
+        "gauge": v.gauges,
+        "stud": v.text,
+        "colour": v.text,
+        "temperature": v.temperature,
+        "tongue width": v.length,
+        "strip": v.lengths,
+    },
+    "pull test": {
+        "gauge": v.gauge,
+        "machined contact": v.force,  # silver or tin plated wire
+        "machined contact nickel wire": v.force,
+        "splice": v.force,
+        "stamped contact or terminal": v.force,
+        "terminal military": v.force,
+        "terminal commercial": v.force,
+        "printed board contact": v.force,
+        "grounding lead": v.force,
+        "AS39029 contact": v.force,
+    },
+    "breaker": {
+        "style": v.text,
+        "least rating": v.current,
+        "greatest rating": v.current,
+        "ratings": v.items_of(v.current),
+        "ambient": v.temperatures,
+        "altitude": v.length,
+        "carries": v.share,  # of the rating, for ever
+        "trips at": v.share,
+        "trips within": v.time,
+        "trip ambient": v.temperature,
+        "trip curve": v.text,
+    },
+    "wire protection": {"gauge": v.gauge, "breaker": v.current, "fuse": v.current},
+    "seal range": {
+        "size": v.text,
+        "standard seal": v.lengths,
+        "reduced seal": v.lengths,
+        "standard seal gauge": v.gauges,
+        "reduced seal gauge": v.gauges,
+        "gauge": v.gauges,
+        "insulation": v.lengths,
+        "position assurance": _YES,
+        "lock assurance": _YES,
+        "plugs for unused": _YES,
+    },
+    "rule": {"topic": v.text, "text": v.text, "values": v.table_of(v.measured)},
 }
 
 for _fields in FIELDS.values():

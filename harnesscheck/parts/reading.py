@@ -14,7 +14,7 @@ from harnesscheck.parts.part import Fact
 from harnesscheck.parts.values import Value, same
 from harnesscheck.source import Source, Status
 
-GRADES = ("standard text", "manufacturer reproduction", "third-party page", "own calculation", "recalled")
+GRADES = ("standard text", "manufacturer reproduction", "published report", "third-party page", "recalled")
 """What a source is. A third party's page cannot confirm a value, and only it makes one second hand."""
 RECALLED = "none: recalled"
 
@@ -256,8 +256,8 @@ class _Reader:
         allowed = {
             "standard text": {Status.CONFIRMED, Status.DERIVED},
             "manufacturer reproduction": {Status.CONFIRMED, Status.DERIVED},
+            "published report": {Status.CONFIRMED, Status.DERIVED},
             "third-party page": {Status.SECOND_HAND, Status.DERIVED},
-            "own calculation": {Status.DERIVED},
             "recalled": {Status.MEMORY, Status.DERIVED},
         }
         if status not in allowed.get(grade, {status}):

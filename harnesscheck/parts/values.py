@@ -16,7 +16,7 @@ from harnesscheck.units import Gauge, Range
 Value = str | tuple[str, ...] | Mapping[str, str]
 Parser = Callable[[Value], object]
 
-_SIGNED = re.compile(r"([+-]?\d{1,9}(?:\.\d{1,9})?) ?([A-Za-z%][A-Za-z0-9%/ ]{0,15})")
+_SIGNED = re.compile(r"([+-]?\d{1,9}(?:\.\d{1,9})?) ?([A-Za-z%][A-Za-z0-9%/ -]{0,15})")
 _COUNT = re.compile(r"\d{1,6}")
 _POINT = re.compile(r"(-?[01]\.\d{1,4}) (-?[01]\.\d{1,4})")
 
