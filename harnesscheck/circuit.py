@@ -47,6 +47,14 @@ class Circuit:
     """Nominal volts of a power circuit."""
     breaker: str | None = None
     note: str = ""
+    pair: str | None = None
+    """Name of the twisted pair it belongs to; its partner has the same name."""
+    shields: str | None = None
+    """For a shield: the pair or circuit it covers."""
+    shield_ends: str | None = None
+    """For a shield: ``both``, ``one`` or ``none``, the ends that are to be grounded."""
+    redundant: str | None = None
+    """Name of the circuit that takes over when this one fails; the two must not share a connector."""
 
 
 @dataclass(frozen=True, slots=True)

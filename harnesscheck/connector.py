@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from harnesscheck.place import Place, Point
+from harnesscheck.units import Gauge
 
 if TYPE_CHECKING:
     from harnesscheck.parts import Fact
@@ -49,6 +50,9 @@ class Cavity:
     plug: str | None = None
     """Part number of the sealing plug, or ``none``."""
     note: str = ""
+    gauge: Gauge | None = None
+    """Size of the existing wire when the wire itself is not listed."""
+    breaker: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +76,10 @@ class Connector:
     mating: str | None = None
     """Part number of the mating half that the maker of the equipment names."""
     note: str = ""
+    marking: str | None = None
+    """What the identification band on this half says, or ``none``."""
+    route: str | None = None
+    """The route by which this half reaches its place; its passages must let it through."""
 
     def fact(self, name: str) -> Fact | None:
         """A property with its source, or None when it is not known."""

@@ -12,13 +12,14 @@ from __future__ import annotations
 
 import gc
 import os
+import re
 import stat
 import unicodedata
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from harnesscheck.fault import Fault, InputError
+from harnesscheck.fault import Fault, InputError, short
 
 MAX_BYTES = 50_000_000
 """Largest file read, bytes. Common practice: a cap far above any real harness (100,000 wires are about 8 MB)."""
@@ -29,8 +30,10 @@ MAX_FAULTS = 200
 MAX_SCALAR = 4_000
 """Longest text in one value, characters. Common practice."""
 
-# Bidirectional controls and zero-width characters make text look like other text (Trojan Source, CVE-2021-42574).
-_HIDDEN = {*range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070), 0xFEFF, 0x00AD, 0x061C, 0x180E}
+# Letters and marks that Python calls printable, and that show as nothing or as a blank: text looks like other text
+# (Trojan Source, CVE-2021-42574). Controls, bidirectional marks and odd blanks are not printable to begin with.
+_HIDDEN = {0x034F, 0x115F, 0x1160, 0x2800, 0x3164, 0xFFA0, 0x17B4, 0x17B5, *range(0xFE00, 0xFE10)}
+_CUT_OFF = re.compile(r"[ \t]#[^\s#]")
 
 
 class Block(dict[str, Any]):
@@ -168,27 +171,38 @@ def _decode(data: bytes, name: str) -> str:
 
 def _bad_characters(document: Document, text: str) -> Iterable[Fault]:
     """Control and hidden characters, each with its place; the fast path looks at the whole text once."""
-    plain = text.replace("\n", "").replace("\r", "").replace("\t", "")
+    plain = text.replace("\r\n", "").replace("\n", "").replace("\t", "")
     if plain.isprintable() and (plain.isascii() or not any(ord(c) in _HIDDEN for c in set(plain))):
         return
     found = 0
     for number, line in enumerate(document.lines, 1):
         for column, char in enumerate(line.removesuffix("\r"), 1):
-            code = ord(char)
-            hidden = code < 0x20 or 0x7F <= code < 0xA0 or code in _HIDDEN or 0xD800 <= code < 0xE000 or code == 0xFFFE
-            if char == "\t" or not hidden:
+            if char == "\t" or not _odd(char):
                 continue
-            what = unicodedata.name(char, f"U+{code:04X}").lower()
-            message = f"hidden or control character U+{code:04X} ({what})"
-            yield document.fault(number, column, message, "delete it and type the text again")
+            remedy = "delete it and type the text again"
+            if char == "\r":
+                remedy = "save the file with ordinary line ends (LF, or CR LF)"
+            elif unicodedata.category(char) == "Zs":
+                remedy = "type an ordinary blank instead"
+            yield document.fault(number, column, f"hidden or control character {_called(char)}", remedy)
             found += 1
             if found >= 20:
                 return
 
 
+def _odd(char: str) -> bool:
+    """True for a character that a person cannot see or cannot tell from a blank."""
+    return not char.isprintable() or ord(char) in _HIDDEN
+
+
+def _called(char: str) -> str:
+    name = unicodedata.name(char, "").lower()
+    return f"U+{ord(char):04X}" + (f" ({name})" if name else "")
+
+
 def _compose(document: Document, text: str, faults: list[Fault]) -> None:
     from _ruamel_yaml import CParser
-    from ruamel.yaml.error import MarkedYAMLError
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
     from ruamel.yaml.events import (
         AliasEvent,
         DocumentStartEvent,
@@ -204,15 +218,15 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
         if len(faults) < MAX_FAULTS:
             faults.append(document.fault(mark.line + 1, mark.column + 1, message, remedy))
 
-    parser = CParser(text)
     stack: list[tuple[Any, Any]] = []
     here: Any = None  # the open container
-    key: str | None = None  # the key waiting for its value, when ``here`` is a mapping
+    key: Any = None  # the key waiting for its value, when ``here`` is a mapping
     key_line = key_column = 0
     documents = 0
-    skipped = "\0"  # stands in for a refused key; never reaches the result
-    next_event = parser.get_event
+    skipped = object()  # stands in for a refused key; never reaches the result
+    hashes = _CUT_OFF.search(text) is not None  # seldom: then every plain text is looked at for what '#' cuts off
     try:
+        next_event = CParser(text).get_event
         while True:
             event = next_event()
             kind = type(event)
@@ -222,6 +236,10 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
                 value: Any = event.value
                 if event.tag is not None or event.anchor is not None:
                     _refuse_dressing(event, refuse)
+                if not value.isprintable():
+                    _refuse_escaped(event, refuse)
+                if hashes and not event.style:
+                    _refuse_cut_off(document, event, refuse)
                 if len(value) > MAX_SCALAR:
                     refuse(mark, f"text of {len(value)} characters", f"keep a value under {MAX_SCALAR} characters")
                     value = ""
@@ -232,7 +250,7 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
                         key = skipped
                     elif value in here:
                         first = here.marks[value][0]
-                        refuse(mark, f"key {value!r} is given twice (first on line {first})", "keep one of the two")
+                        refuse(mark, f"key {short(value)} is given twice (first on line {first})", "keep one of them")
                         key = skipped
                     elif value == "":
                         refuse(mark, "empty key", "give the key a name")
@@ -283,7 +301,7 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
                 key = None
             elif here is None:
                 if kind is not MappingStartEvent:
-                    refuse(mark, "the file is not a mapping of keys to values", "start it with 'kind: jumper'")
+                    refuse(event.start_mark, "the file is not a mapping of keys to values", "start it with 'kind: jumper'")
                     if kind is ScalarEvent:
                         continue
                 else:
@@ -301,6 +319,9 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
             words += f" ({error.context} of line {error.context_mark.line + 1})"
         refuse(at, f"not valid YAML: {words}", _yaml_remedy(document, at.line + 1, words))
         return
+    except YAMLError as error:  # has no place; the characters were looked at before, so none is known to come here
+        faults.append(document.fault(1, 1, f"not valid YAML: {error}", "save the file as plain UTF-8 text"))
+        return
     if document.root is not None and not document.root and not faults:
         faults.append(
             document.fault(1, 1, "this file is empty", "start it with 'kind: jumper' (or airframe, equipment)")
@@ -314,9 +335,25 @@ def _refuse_dressing(event: Any, refuse: Any) -> None:
         refuse(event.start_mark, f"anchor &{event.anchor}", "remove the anchor: aliases are not read")
 
 
+def _refuse_escaped(event: Any, refuse: Any) -> None:
+    """A quoted text may spell a hidden character as an escape; line breaks and tabs in it are ordinary prose."""
+    odd = next((c for c in event.value if c not in "\n\t" and _odd(c)), "")
+    if odd:
+        refuse(event.start_mark, f"this text holds the hidden character {_called(odd)}", "write plain text")
+
+
+def _refuse_cut_off(document: Document, event: Any, refuse: Any) -> None:
+    """``LAMP #2`` without quotes is ``LAMP``: YAML drops the rest, and two circuits become one."""
+    rest = document.line(event.end_mark.line + 1)[event.end_mark.column :]
+    if _CUT_OFF.match(rest):
+        cut = rest.split()[0]
+        remedy = "put quotes round the text; if it is a remark, put a blank after the #"
+        refuse(event.start_mark, f"{short(event.value)} is cut off before {short(cut)}", remedy)
+
+
 def _yaml_remedy(document: Document, line: int, words: str) -> str:
     text = document.line(line)
-    if "\t" in text[: len(text) - len(text.lstrip())] or "'\\t'" in words:
+    if "\t" in text[: len(text) - len(text.lstrip())]:
         return "indent with spaces, not tabs"
     if "mapping values are not allowed" in words:
         return "put quotes round a text that holds ': '"

@@ -13,10 +13,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
 from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin
+from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device, Pin
 from harnesscheck.place import Place, Point
 from harnesscheck.splice import Ground, Splice
 from harnesscheck.wire import Cable, Wire
+from harnesscheck.zone import Route, Zone
 
 if TYPE_CHECKING:
     import networkx
@@ -60,6 +62,15 @@ class Harness:
     allowances: Mapping[str, float] = field(default_factory=dict)
     """Cutting allowances stated in the job, metres: ``connector``, ``splice``, ``stud``, ``round up to``."""
     note: str = ""
+    zones: Mapping[str, Zone] = field(default_factory=dict)
+    routes: Mapping[str, Route] = field(default_factory=dict)
+    spare_contacts: Mapping[str, int] = field(default_factory=dict)
+    """Contact part number to the number of spares packed in the kit."""
+    site_tools: tuple[str, ...] = ()
+    """Part numbers of tools packed for, or at hand of, whoever works on site."""
+    overrides: Mapping[str, Override] = field(default_factory=dict)
+    """Limits that a person has set for this job, by check name."""
+    waivers: tuple[Waiver, ...] = ()
     before: Harness | None = None
     """For an installed harness: the airframe as found."""
 
@@ -75,6 +86,10 @@ class Harness:
         for connector in self.connectors.values():
             for cavity in connector.cavities.values():
                 yield connector, cavity
+
+    def zone_of(self, thing: Connector | Splice) -> Zone | None:
+        """The zone a connector or splice sits in; None when none is stated."""
+        return self.zones.get(thing.zone) if thing.zone else None
 
     def part(self, kind: str, number: str | None) -> Part | None:
         """The catalogue record of a part; None when the number is unknown or not in the drawer."""
@@ -243,6 +258,12 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         opens=jumper.opens,
         allowances=jumper.allowances,
         note=jumper.note,
+        zones=merged(*(h.zones for h in everything)),
+        routes=merged(*(h.routes for h in everything)),
+        spare_contacts=jumper.spare_contacts,
+        site_tools=jumper.site_tools,
+        overrides=merged(*(h.overrides for h in everything)),
+        waivers=tuple(waiver for h in everything for waiver in h.waivers),
         before=airframe,
     )
 

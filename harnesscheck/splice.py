@@ -18,8 +18,9 @@ class Splice:
     part: str | None = None
     zone: str | None = None
     fitted: str = "bench"
-    at: str = ""
-    """Where along the bundle, as typed (``90 mm from J114``)."""
+    at: float | None = None
+    """Distance along the bundle from the rear face of ``at_ref``, metres."""
+    at_ref: str | None = None
     note: str = ""
 
 
@@ -32,3 +33,7 @@ class Ground:
     origin: Origin
     name: str = ""
     note: str = ""
+    returns: str | None = None
+    """Ground class: ``dc``, ``ac`` or ``signal`` (AC 43.13-1B 11-186a keeps them apart)."""
+    terminals: int | None = None
+    """Terminals on the stud that are not listed as wires; None: nobody has counted."""

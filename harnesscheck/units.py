@@ -3,6 +3,8 @@
 Accepted spellings are few and strict, so that nothing is guessed: a number with a point, a blank or none, a unit.
 ``1,5 mm`` is refused because a comma means different things in different countries. A bare number is refused.
 Definitions: inch = 25.4 mm and foot = 0.3048 m exactly (international yard and pound agreement, 1959).
+A typed number is scaled as a whole number over a power of ten and divided once, so ``12 in`` and ``304.8 mm`` are
+exactly the same float.
 """
 
 from __future__ import annotations
@@ -11,21 +13,29 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-_NUMBER = r"([+-]?(?:\d{1,9}(?:\.\d{1,9})?|\.\d{1,9}))"
+_NUMBER = r"([+-]?)([0-9]{1,9}(?:\.[0-9]{1,9})?|\.[0-9]{1,9})"
 _QUANTITY = re.compile(_NUMBER + r" ?([A-Za-zµ%°²/]{1,8}2?)")
-_FEET_INCHES = re.compile(r"(\d{1,6}) ?ft (\d{1,6}(?:\.\d{1,6})?) ?in")
-_AUGHT = re.compile(r"(0{1,4}|[1-4]/0|\d{1,2}) ?AWG")
+_FEET_INCHES = re.compile(r"([0-9]{1,6}) ?ft ([0-9]{1,6}(?:\.[0-9]{1,6})?) ?in")
+_AUGHT = re.compile(r"(0{1,4}|[1-4]/0|[0-9]{1,2}) ?AWG")
 
-LENGTH = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
-CURRENT = {"A": 1.0, "mA": 1e-3}
-VOLTAGE = {"V": 1.0, "mV": 1e-3, "kV": 1e3}
-TEMPERATURE = {"C": 1.0, "°C": 1.0}
-AREA = {"mm2": 1e-6, "mm²": 1e-6}
-RESISTANCE = {"ohm": 1.0, "kohm": 1e3, "mohm": 1e-3, "Mohm": 1e6}
+Scale = dict[str, tuple[int, int]]
+"""Unit to its size in SI as a fraction: numerator, denominator."""
+LENGTH: Scale = {"mm": (1, 1000), "cm": (1, 100), "m": (1, 1), "in": (254, 10_000), "ft": (3048, 10_000)}
+CURRENT: Scale = {"A": (1, 1), "mA": (1, 1000)}
+VOLTAGE: Scale = {"V": (1, 1), "mV": (1, 1000), "kV": (1000, 1)}
+TEMPERATURE: Scale = {"C": (1, 1), "°C": (1, 1)}
+AREA: Scale = {"mm2": (1, 1), "mm²": (1, 1)}
+"""Square millimetres: a conductor area is kept as typed."""
+RESISTANCE: dict[str, float] = {"ohm": 1.0, "kohm": 1e3, "mohm": 1e-3, "Mohm": 1e6}
 
 
 class UnitError(ValueError):
-    """A quantity that cannot be read; the message says what is accepted."""
+    """A quantity that cannot be read; ``remedy`` says what is accepted."""
+
+    def __init__(self, message: str, remedy: str = "") -> None:
+        super().__init__(f"{message}; {remedy}" if remedy else message)
+        self.message = message
+        self.remedy = remedy
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +64,26 @@ class Range:
         return self.low <= value <= self.high
 
 
-def _scaled(text: str, units: dict[str, float], example: str) -> float:
-    found = _QUANTITY.fullmatch(text.strip())
-    if found and found[2] in units:
-        return float(found[1]) * units[found[2]]
+def _ratio(number: str, unit: tuple[int, int]) -> tuple[int, int]:
+    """A typed number times a unit, as an exact fraction."""
+    whole, _, decimals = number.partition(".")
+    return int(whole + decimals) * unit[0], 10 ** len(decimals) * unit[1]
+
+
+def _scaled(text: str, units: Scale, example: str) -> float:
+    typed = text.strip()
+    found = _QUANTITY.fullmatch(typed)
+    like = f"write it like {example}"
+    if found and found[3] in units:
+        top, bottom = _ratio(found[2], units[found[3]])
+        return -top / bottom if found[1] == "-" else top / bottom
     if found:
-        raise UnitError(f"unit {found[2]!r} is not one of {', '.join(units)}; write it like {example}")
-    if "," in text:
-        raise UnitError(f"a decimal comma is not read; write it like {example}")
-    raise UnitError(f"write a number and a unit, like {example}")
+        raise UnitError(f"unit {found[3]!r} is not one of {', '.join(units)}", like)
+    if "," in typed:
+        raise UnitError("a decimal comma is not read", like)
+    if typed and typed[-1] in "0123456789.":
+        raise UnitError("the unit is missing", like)
+    raise UnitError("this is not a number and a unit", like)
 
 
 @lru_cache(maxsize=4096)
@@ -73,13 +94,13 @@ def length(text: str) -> float:
     1.3716
     """
     both = _FEET_INCHES.fullmatch(text.strip())
-    value = (
-        int(both[1]) * LENGTH["ft"] + float(both[2]) * LENGTH["in"]
-        if both
-        else _scaled(text, LENGTH, "320 mm or 12 in")
-    )
+    if both:
+        (feet, one), (inches, other) = _ratio(both[1], LENGTH["ft"]), _ratio(both[2], LENGTH["in"])
+        value = (feet * other + inches * one) / (one * other)
+    else:
+        value = _scaled(text, LENGTH, "320 mm or 12 in")
     if value <= 0:
-        raise UnitError("a length is above zero")
+        raise UnitError("a length is above zero", "write it like 320 mm or 12 in")
     return value
 
 
@@ -91,17 +112,23 @@ def gauge(text: str) -> Gauge:
     (-1, '0.35 mm2')
     """
     typed = text.strip()
+    like = "write it like 22 AWG or 0.35 mm2"
     found = _AUGHT.fullmatch(typed)
     if found:
         word = found[1]
         number = 1 - int(word[0]) if "/" in word else (1 - len(word) if set(word) == {"0"} else int(word))
         if number > 40:
-            raise UnitError("AWG sizes run from 4/0 to 40")
+            raise UnitError("AWG sizes run from 4/0 to 40", like)
         return Gauge(awg=number)
-    area = _scaled(typed, AREA, "22 AWG or 0.35 mm2")
-    if not 0 < area < 1e-3:
-        raise UnitError("a conductor area lies between 0 and 1000 mm2")
-    return Gauge(mm2=round(area * 1e6, 9))
+    if "awg" in typed.casefold():
+        raise UnitError("this is not an AWG size (they run from 4/0 to 40)", like)
+    try:
+        area = _scaled(typed, AREA, "22 AWG or 0.35 mm2")
+    except UnitError as error:
+        raise UnitError(error.message.replace("one of mm2", "one of AWG, mm2"), error.remedy) from None
+    if not 0 < area < 1000:
+        raise UnitError("a conductor area lies between 0 and 1000 mm2", like)
+    return Gauge(mm2=area)
 
 
 @lru_cache(maxsize=1024)
@@ -109,7 +136,7 @@ def current(text: str) -> float:
     """Amperes from ``5 A`` or ``400 mA``; zero or above."""
     value = _scaled(text, CURRENT, "5 A or 400 mA")
     if value < 0:
-        raise UnitError("a current is zero or above")
+        raise UnitError("a current is zero or above", "write it like 5 A or 400 mA")
     return value
 
 
@@ -128,10 +155,10 @@ def temperature(text: str) -> float:
 def _both(text: str, one: object, example: str) -> Range:
     parts = text.split(" to ")
     if len(parts) != 2 or not callable(one):
-        raise UnitError(f"write a range, like {example}")
+        raise UnitError("this is not a range", f"write it like {example}")
     low, high = one(parts[0]), one(parts[1])
     if low > high:
-        raise UnitError("the first value of a range is the smaller one")
+        raise UnitError("the first value of a range is the smaller one", f"write it like {example}")
     return Range(low, high)
 
 
@@ -157,13 +184,14 @@ def length_range(text: str) -> Range:
 def gauge_range(text: str) -> tuple[Gauge, Gauge]:
     """``(thinnest, thickest)`` from ``28 AWG to 22 AWG`` or ``0.14 mm2 to 0.5 mm2``; both ends in the same system."""
     parts = text.split(" to ")
+    like = "write it like 28 AWG to 22 AWG"
     if len(parts) != 2:
-        raise UnitError("write a range, like 28 AWG to 22 AWG")
+        raise UnitError("this is not a range", like)
     thin, thick = gauge(parts[0]), gauge(parts[1])
     if (thin.awg is None) != (thick.awg is None):
-        raise UnitError("write both ends of a gauge range in the same system")
+        raise UnitError("both ends of a gauge range are in the same system", like)
     if (thin.awg is not None and thick.awg is not None and thin.awg < thick.awg) or (
         thin.mm2 is not None and thick.mm2 is not None and thin.mm2 > thick.mm2
     ):
-        raise UnitError("the first gauge of a range is the thinner one")
+        raise UnitError("the first gauge of a range is the thinner one", like)
     return thin, thick

@@ -32,6 +32,13 @@ class Wire:
     document: Document | None = None
     line: int = 0
     column: int = 0
+    mark: str | None = None
+    """What is printed on the wire, or ``none``; None: its own id."""
+    bundle: str | None = None
+    """Name of the bundle it is tied into; None: nobody has said."""
+    route: str | None = None
+    untwisted: float | None = None
+    """Longest untwisted end of a core, metres."""
 
     @property
     def place(self) -> Place:
@@ -59,3 +66,5 @@ class Cable:
     length: float | None = None
     """Laid length between the rear faces of its ends, metres."""
     note: str = ""
+    bundle: str | None = None
+    route: str | None = None

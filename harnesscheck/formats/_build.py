@@ -134,6 +134,8 @@ class Builder:
             fitted=entry.fitted,
             mating=entry.mating,
             note=entry.note,
+            marking=entry.marking,
+            route=entry.route,
         )
 
     def _connector_facts(self, typed: str, entry: ConnectorEntry, part: Part | None) -> dict[str, Fact]:
@@ -164,9 +166,11 @@ class Builder:
         said = entry.cavities.get(name)
         pin = entry.pins.get(name)
         section = "pins" if pin else "cavities"
-        place = self.place(str(point), "connectors", typed, section, name)
+        # A cavity that no line of the file mentions has the place of its connector.
+        path = ("connectors", typed, section, name) if said or pin else ("connectors", typed)
+        place = self.place(str(point), *path)
         use = Use.UNKNOWN
-        if wired or (said and said.circuit) or (pin and pin.connect):
+        if wired or (said and (said.circuit or said.use == "live")) or (pin and pin.connect):
             use = Use.LIVE
         elif (said and said.use == "spare") or pin or (self.origin is Origin.JUMPER and said is None):
             # A jumper file lists every wire there is: a cavity without one is spare by declaration.
@@ -187,7 +191,8 @@ class Builder:
         if plug is None and use is Use.SPARE:
             plug = entry.plugs
         note = (said.note if said else "") or (pin.note if pin else "")
-        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note)
+        gauge, breaker = (said.gauge, said.breaker) if said else (None, None)
+        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note, gauge, breaker)
 
     def pins(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Pin, ...]:
         """What the equipment wants on each pin."""
@@ -265,6 +270,7 @@ class Builder:
                 )
             gauge, colour = self._size(name, entry, cables)
             line, column = marks[name][:2]
+            cable = cables.get(entry.cable or "")
             result[name] = Wire(
                 name,
                 entry.start,
@@ -273,13 +279,17 @@ class Builder:
                 entry.type,
                 gauge,
                 colour,
-                entry.length if entry.length is not None else getattr(cables.get(entry.cable or ""), "length", None),
+                entry.length if entry.length is not None else getattr(cable, "length", None),
                 entry.cable,
                 entry.core,
                 entry.note,
                 self.document,
                 line,
                 column,
+                entry.mark,
+                entry.bundle if entry.bundle is not None else getattr(cable, "bundle", None),
+                entry.route if entry.route is not None else getattr(cable, "route", None),
+                entry.untwisted,
             )
         return result
 

@@ -5,122 +5,39 @@ Field descriptions are the hover text and the generated documentation, so they a
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from pydantic.dataclasses import dataclass
-from pydantic_core import CoreSchema, core_schema
 
-from harnesscheck import units
-from harnesscheck.circuit import SIGNALS
-from harnesscheck.place import CAVITY, REFERENCE, Point, split_point
-from harnesscheck.units import Gauge, Range
-
-_WIRE_ID = re.compile(r"[!-~]{1,40}")
-_CIRCUIT = re.compile(r"[!-~](?:[ -~]{0,48}[!-~])?")
-_PART = re.compile(r"[!-~](?:[ -~]{0,58}[!-~])?")
-
-
-class Typed:
-    """A field read from text by ``convert``, which raises ``ValueError`` with a sentence for the person."""
-
-    def __init__(self, convert: Callable[[str], Any], example: str) -> None:
-        self.convert = convert
-        self.example = example
-
-    def __call__(self, value: Any) -> Any:
-        """Type one text value."""
-        if not isinstance(value, str):
-            raise ValueError(f"one value is expected here, like {self.example}")
-        if not value:
-            raise ValueError(f"the value is missing, like {self.example}")
-        return self.convert(value)
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Validate by calling this object; what it returns is the typed value."""
-        return core_schema.no_info_plain_validator_function(self)
-
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        """In the file every value is text."""
-        return {"type": "string", "examples": [self.example]}
-
-
-def _matching(pattern: re.Pattern[str], what: str, longest: int) -> Callable[[str], str]:
-    def convert(text: str) -> str:
-        if len(text) <= longest and pattern.fullmatch(text):
-            return text
-        raise ValueError(what)
-
-    return convert
-
-
-def _one_of(words: tuple[str, ...]) -> Callable[[str], str]:
-    def convert(text: str) -> str:
-        if text in words:
-            return text
-        raise UnknownWordError(text, words)
-
-    return convert
-
-
-class UnknownWordError(ValueError):
-    """A word that is not one of the accepted ones; the reader adds the nearest."""
-
-    def __init__(self, word: str, words: tuple[str, ...]) -> None:
-        super().__init__(f"{word!r} is not one of: {', '.join(words)}")
-        self.word = word
-        self.words = words
-
-
-def _point(text: str) -> Point:
-    point = split_point(text)
-    if point is None:
-        raise ValueError("write an end as P14-3 (reference, dash, cavity) or SP1")
-    return point
-
-
-def _colour(text: str) -> str:
-    if re.fullmatch(r"[0-9]{1,4}|[A-Za-z][A-Za-z /-]{0,30}", text):
-        return text
-    raise ValueError("write a colour as digits (9, 96) or as a word (white)")
-
-
-def _prose(text: str) -> str:
-    if len(text) <= 400:
-        return text
-    raise ValueError("keep a text under 400 characters")
-
-
-Yes = Annotated[bool, Typed(lambda t: {"yes": True, "no": False}[_one_of(("yes", "no"))(t)], "yes")]
-Ref = Annotated[
-    str, Typed(_matching(REFERENCE, "write a reference as a letter, then letters and digits, like P14", 31), "P14")
-]
-WireId = Annotated[str, Typed(_matching(_WIRE_ID, "write a wire id without blanks, like P501A20", 40), "P501A20")]
-Part = Annotated[
-    str, Typed(_matching(_PART, "write a part number in plain characters, like M39029/58-360", 60), "M39029/58-360")
-]
-CircuitName = Annotated[
-    str, Typed(_matching(_CIRCUIT, "write a circuit name in plain characters, like CAN H", 50), "CAN H")
-]
-CavityName = Annotated[str, Typed(_matching(CAVITY, "write a cavity as marked on the insert, like 3 or A", 32), "3")]
-End = Annotated[Point, Typed(_point, "P14-3")]
-Length = Annotated[float, Typed(units.length, "320 mm")]
-GaugeText = Annotated[Gauge, Typed(units.gauge, "22 AWG")]
-Amps = Annotated[float, Typed(units.current, "5 A")]
-Volts = Annotated[float, Typed(units.voltage, "14 V")]
-VoltRange = Annotated[Range, Typed(units.voltage_range, "9 V to 32 V")]
-TempRange = Annotated[Range, Typed(units.temperature_range, "-40 C to 60 C")]
-Colour = Annotated[str, Typed(_colour, "9")]
-Prose = Annotated[str, Typed(_prose, "a few words")]
-Signal = Annotated[str, Typed(_one_of(tuple(SIGNALS)), "power")]
-Line = Annotated[str, Typed(_one_of(("H", "L", "A", "B", "+", "-")), "H")]
-Gender = Annotated[str, Typed(_one_of(("pin", "socket")), "socket")]
-Use = Annotated[str, Typed(_one_of(("live", "spare", "unknown")), "spare")]
-Direction = Annotated[str, Typed(_one_of(("in", "out", "both")), "in")]
-Core = Annotated[str, Typed(_colour, "white")]
-Fitted = Annotated[str, Typed(_one_of(("bench", "aircraft")), "bench")]
+from harnesscheck.formats._types import (
+    Along,
+    Amps,
+    CavityName,
+    CircuitName,
+    Colour,
+    Core,
+    Count,
+    Direction,
+    End,
+    Ends,
+    Fitted,
+    GaugeText,
+    Gender,
+    Length,
+    Line,
+    Part,
+    Prose,
+    Ref,
+    Returns,
+    Signal,
+    TempRange,
+    Use,
+    VoltRange,
+    Volts,
+    WireId,
+    Yes,
+)
 
 _STRICT = ConfigDict(extra="forbid", frozen=True)
 
@@ -183,6 +100,8 @@ class ConnectorEntry(BaseModel):
     contacts: Part | None = Field(None, description="contact in every cavity in use, unless the cavity says otherwise")
     plugs: Part | None = Field(None, description="sealing plug in every unused cavity, or none")
     fitted: Fitted = Field("bench", description="aircraft: shipped loose, contacts inserted on site")
+    marking: Prose | None = Field(None, description="what the identification band on this half says, or none")
+    route: Prose | None = Field(None, description="route by which this half reaches its place")
     note: Prose = Field("", description="free text, printed on the sheets")
     cavities: dict[CavityName, Annotated[CavityEntry, BeforeValidator(_circuit_or_block)]] = Field(
         default_factory=dict, description="the pin map, one line a cavity"
@@ -198,6 +117,10 @@ class CircuitEntry(BaseModel):
     line: Line | None = Field(None, description="which conductor of a pair")
     supply: Volts | None = Field(None, description="nominal volts")
     breaker: Ref | None = Field(None, description="breaker that feeds it")
+    pair: Prose | None = Field(None, description="name of the twisted pair; its partner has the same")
+    shields: Prose | None = Field(None, description="for a shield: the pair or circuit it covers")
+    shield_ends: Ends | None = Field(None, alias="shield ends", description="for a shield: ends to be grounded")
+    redundant: CircuitName | None = Field(None, description="circuit that takes over when this one fails")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -213,6 +136,10 @@ class WireEntry:
     length: Length | None = Field(None, description="laid length between the rear faces of its ends")
     cable: WireId | None = Field(None, description="cable this conductor belongs to")
     core: Core | None = Field(None, description="which conductor: a colour, shield or drain")
+    mark: Prose | None = Field(None, description="what is printed on the wire, or none; without it, the id")
+    bundle: Prose | None = Field(None, description="bundle the wire is tied into")
+    route: Prose | None = Field(None, description="route the wire takes")
+    untwisted: Length | None = Field(None, description="longest untwisted end of a core")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -222,6 +149,8 @@ class CableEntry(BaseModel):
     model_config = _STRICT
     type: Part | None = Field(None, description="part number, like M27500-22TG2T14")
     length: Length | None = Field(None, description="laid length between the rear faces of its ends")
+    bundle: Prose | None = Field(None, description="bundle the cable is tied into")
+    route: Prose | None = Field(None, description="route the cable takes")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -231,7 +160,7 @@ class SpliceEntry(BaseModel):
     model_config = _STRICT
     part: Part | None = Field(None, description="splice part number")
     zone: Prose | None = Field(None, description="zone of the airframe it sits in")
-    at: Prose = Field("", description="where along the bundle, like 90 mm from J114")
+    at: Along | None = Field(None, description="where along the bundle, from the rear face of a connector")
     fitted: Fitted = Field("bench", description="bench or aircraft: where it is made")
     note: Prose = Field("", description="free text, printed on the sheets")
 
@@ -241,6 +170,8 @@ class GroundEntry(BaseModel):
 
     model_config = _STRICT
     name: Prose = Field("", description="where it is")
+    returns: Returns | None = Field(None, description="ground class: dc, ac or signal")
+    terminals: Count | None = Field(None, description="terminals on the stud that are not listed as wires")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -273,6 +204,48 @@ class ZoneEntry(BaseModel):
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
+class RouteEntry(BaseModel):
+    """One way through the airframe."""
+
+    model_config = _STRICT
+    length: Length | None = Field(None, description="from rear face to rear face, slack included")
+    passages: dict[Prose, Length] = Field(default_factory=dict, description="passage name to its clear hole")
+    bend: Length | None = Field(None, description="smallest bend radius on the way")
+    zone: Prose | None = Field(None, description="zone it runs through")
+
+
+class OverrideEntry(BaseModel):
+    """Another limit for one check, in this job."""
+
+    model_config = _STRICT
+    value: Prose = Field(description="the limit, with its unit")
+    reason: Prose = Field(description="why, in writing")
+    by: Prose = Field(description="who decided")
+
+
+class WaiverEntry(BaseModel):
+    """A finding that somebody has decided to live with."""
+
+    model_config = _STRICT
+    check: Prose = Field(description="name of the check")
+    at: Prose = Field(description="the cavity, wire or reference it is about")
+    reason: Prose = Field(description="why, in writing")
+    by: Prose = Field(description="who decided")
+    date: Prose = Field(description="when, as 2026-11-20")
+
+
+class KitEntry(BaseModel):
+    """What is packed besides the jumper itself."""
+
+    model_config = _STRICT
+    spare_contacts: dict[Part, Count] = Field(
+        default_factory=dict, alias="spare contacts", description="contact part number to the number of spares"
+    )
+    site_tools: list[Part] = Field(
+        default_factory=list, alias="site tools", description="tools packed for, or at hand of, whoever works on site"
+    )
+
+
 class AllowanceEntry(BaseModel):
     """What is added to the laid length when a wire is cut."""
 
@@ -292,6 +265,10 @@ class _File(BaseModel):
     connectors: dict[Ref, ConnectorEntry] = Field(
         default_factory=dict, description="reference to connector, one block each"
     )
+    limits: dict[Prose, OverrideEntry] = Field(
+        default_factory=dict, description="check name to another limit, with the written reason"
+    )
+    waivers: list[WaiverEntry] = Field(default_factory=list, description="findings somebody has decided to live with")
 
 
 class AirframeFile(_File):
@@ -299,6 +276,7 @@ class AirframeFile(_File):
 
     kind: Literal["airframe"] = Field(description="says what this file is")
     zones: dict[Prose, ZoneEntry] = Field(default_factory=dict, description="zone name to zone")
+    routes: dict[Prose, RouteEntry] = Field(default_factory=dict, description="route name to route")
     circuits: dict[CircuitName, CircuitEntry] = Field(
         default_factory=dict,
         description="circuit name to circuit; when given, every circuit of the pin maps stands here",
@@ -328,6 +306,7 @@ class JumperFile(_File):
     cables: dict[WireId, CableEntry] = Field(default_factory=dict, description="cable id to cable")
     splices: dict[Ref, SpliceEntry] = Field(default_factory=dict, description="reference to splice")
     taps: dict[End, CircuitName] = Field(default_factory=dict, description="equipment pin to airframe circuit")
+    kit: KitEntry = Field(default_factory=KitEntry, description="what is packed besides the jumper itself")
     allowances: AllowanceEntry = Field(
         default_factory=AllowanceEntry, description="what is added to the laid length of a wire"
     )

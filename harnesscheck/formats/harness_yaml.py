@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import ValidationError
 
 from harnesscheck.circuit import SIGNALS, Circuit, Tap
-from harnesscheck.connector import Origin
+from harnesscheck.connector import Mate, Origin
+from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device
 from harnesscheck.document import Document, inside, read
 from harnesscheck.fault import Fault, InputError
@@ -22,6 +23,7 @@ from harnesscheck.parts import open_drawer
 from harnesscheck.place import Place, Point
 from harnesscheck.splice import Ground, Splice
 from harnesscheck.wire import Cable
+from harnesscheck.zone import Route, Zone
 
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer
@@ -109,6 +111,15 @@ class _Reader:
     def top(self, file: Any, kind: Kind) -> dict[str, Any]:
         """What every harness takes from the head of its file."""
         place = Place(kind, self.document, 1, 1)
+        at = self.builder(Origin.AIRFRAME).place
+        overrides = {
+            name: Override(name, o.value, o.reason, o.by, at(name, "limits", name)) for name, o in file.limits.items()
+        }
+        marks = self.document.root["waivers"].marks if file.waivers else []
+        waivers = tuple(
+            Waiver(w.check, w.at, w.reason, w.by, w.date, Place(w.at, self.document, *mark))
+            for w, mark in zip(file.waivers, marks, strict=True)
+        )
         return {
             "kind": kind,
             "title": file.title,
@@ -116,6 +127,8 @@ class _Reader:
             "note": file.note,
             "place": place,
             "drawer": self.drawer,
+            "overrides": overrides,
+            "waivers": waivers,
         }
 
     def equipment(self, unit: str) -> Harness:
@@ -166,26 +179,24 @@ class _Reader:
                 build.fault(
                     "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
                 )
-            if entry.zone is not None and file.zones and entry.zone not in file.zones:
-                build.fault(
-                    f"there is no zone {entry.zone!r}",
-                    nearest(entry.zone, file.zones) or "declare it under zones:",
-                    "connectors",
-                    ref,
-                    "zone",
-                )
+        _geography(build, file, file.zones, file.routes)
         _stop_on(build.faults)
         return Harness(
             **self.top(file, Kind.AIRFRAME),
             **common,
             circuits=circuits,
             grounds={
-                r: Ground(r, build.place(r, "grounds", r), Origin.AIRFRAME, g.name, g.note)
+                r: Ground(r, build.place(r, "grounds", r), Origin.AIRFRAME, g.name, g.note, g.returns, g.terminals)
                 for r, g in file.grounds.items()
             },
             breakers={
                 r: Breaker(r, build.place(r, "breakers", r), Origin.AIRFRAME, b.name, b.rating, b.bus)
                 for r, b in file.breakers.items()
+            },
+            zones={n: Zone(n, build.place(n, "zones", n), z.wet, z.ambient, z.altitude) for n, z in file.zones.items()},
+            routes={
+                n: Route(n, build.place(n, "routes", n), r.length, r.passages, r.bend, r.zone)
+                for n, r in file.routes.items()
             },
             buses={
                 r: Bus(r, build.place(r, "buses", r), Origin.AIRFRAME, b.name, b.supply) for r, b in file.buses.items()
@@ -204,7 +215,9 @@ class _Reader:
                 build.fault(
                     "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
                 )
+        _geography(build, file, airframe.zones, airframe.routes)
         opens = _opened(build, file.opens, airframe)
+        _still_mated(build, common["mates"], opens, airframe)
         taps = {}
         for point, circuit in file.taps.items():
             key = str(point)
@@ -219,13 +232,21 @@ class _Reader:
             taps[point] = Tap(point, circuit, build.place(key, "taps", key))
         given = file.allowances.model_dump(by_alias=True, exclude_none=True)
         _stop_on(build.faults)
-        return Harness(**self.top(file, Kind.JUMPER), **common, opens=opens, taps=taps, allowances=given)
+        return Harness(
+            **self.top(file, Kind.JUMPER),
+            **common,
+            opens=opens,
+            taps=taps,
+            allowances=given,
+            spare_contacts=file.kit.spare_contacts,
+            site_tools=tuple(file.kit.site_tools),
+        )
 
 
 def _wiring(build: Builder, file: schema.AirframeFile | schema.JumperFile) -> dict[str, Any]:
     """Connectors, wires, cables, splices and mates: the same in an airframe and in a jumper."""
     cables = {
-        name: Cable(name, build.place(name, "cables", name), build.origin, c.type, c.length, c.note)
+        name: Cable(name, build.place(name, "cables", name), build.origin, c.type, c.length, c.note, c.bundle, c.route)
         for name, c in file.cables.items()
     }
     for name in file.cables:
@@ -237,11 +258,36 @@ def _wiring(build: Builder, file: schema.AirframeFile | schema.JumperFile) -> di
         "connectors": build.connectors(file.connectors, wired),
         "mates": build.mates(file.connectors),
         "cables": cables,
-        "splices": {
-            ref: Splice(ref, build.place(ref, "splices", ref), build.origin, s.part, s.zone, s.fitted, s.at, s.note)
-            for ref, s in file.splices.items()
-        },
+        "splices": {ref: _splice(build, ref, s) for ref, s in file.splices.items()},
     }
+
+
+def _splice(build: Builder, ref: str, entry: schema.SpliceEntry) -> Splice:
+    at, at_ref = entry.at or (None, None)
+    if at_ref is not None:
+        build.known(at_ref, ("connector",), "splices", ref, "at")
+    place = build.place(ref, "splices", ref)
+    return Splice(ref, place, build.origin, entry.part, entry.zone, entry.fitted, at, at_ref, entry.note)
+
+
+def _geography(build: Builder, file: Any, zones: Iterable[str], routes: Iterable[str]) -> None:
+    """Zones and routes that things name must be listed in the airframe file, when it lists any."""
+    for section, key, known in (
+        ("connectors", "zone", zones),
+        ("splices", "zone", zones),
+        ("connectors", "route", routes),
+        ("wires", "route", routes),
+        ("cables", "route", routes),
+    ):
+        listed = list(known)
+        for name, entry in getattr(file, section).items():
+            said = getattr(entry, key)
+            if said is not None and said not in listed and (listed or key == "route"):
+                build.fault(
+                    f"there is no {key} {said!r}",
+                    nearest(said, listed) or f"declare it under {key}s: in the airframe file",
+                    *(section, name, key),
+                )
 
 
 def _circuits(build: Builder, file: schema.AirframeFile) -> dict[str, Circuit]:
@@ -249,7 +295,19 @@ def _circuits(build: Builder, file: schema.AirframeFile) -> dict[str, Circuit]:
     circuits: dict[str, Circuit] = {}
     for name, entry in file.circuits.items():
         place = build.place(name, "circuits", name)
-        circuits[name] = Circuit(name, place, entry.signal, entry.line, entry.supply, entry.breaker, entry.note)
+        circuits[name] = Circuit(
+            name,
+            place,
+            entry.signal,
+            entry.line,
+            entry.supply,
+            entry.breaker,
+            entry.note,
+            entry.pair,
+            entry.shields,
+            entry.shield_ends,
+            entry.redundant,
+        )
         if entry.breaker is not None:
             build.known(entry.breaker, ("breaker",), "circuits", name, "breaker")
     for ref, connector in file.connectors.items():
@@ -286,6 +344,17 @@ def _opened(build: Builder, typed: str, airframe: Harness) -> tuple[str, str] | 
     listed = f"the mated pairs are: {', '.join(choices)}" if choices else "say mates: at a connector of the airframe"
     build.fault(f"{typed} is not a mated pair of the airframe", nearest(typed, choices) or listed, "opens")
     return None
+
+
+def _still_mated(build: Builder, mates: Iterable[Mate], opens: tuple[str, str] | None, airframe: Harness) -> None:
+    """The kit may only be plugged into halves that are free, or that ``opens:`` sets free."""
+    for mate in mates:
+        for half in (mate.a, mate.b):
+            other = airframe.mate_of(half)
+            if opens is not None and other is not None and half not in opens:
+                own = mate.a if half == mate.b else mate.b
+                message = f"{half} stays mated with {other} in the aircraft, so {own} cannot be plugged into it"
+                build.fault(message, f"mate with {' or '.join(opens)}, or correct opens:", "connectors", own, "mates")
 
 
 def _stop_on(faults: list[Fault]) -> None:
