@@ -57,6 +57,8 @@ class _Named:
 def nearest(typed: str, known: Iterable[str]) -> str:
     """A remedy: the nearest known word, or all of them when none is near."""
     listed = sorted(known)
+    if not listed:
+        return "list it there first"
     close = difflib.get_close_matches(typed, listed, 1, 0.6)
     return f"did you mean {close[0]!r}?" if close else f"write one of: {', '.join(listed)}"
 

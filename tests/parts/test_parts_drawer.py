@@ -11,6 +11,7 @@ import pytest
 from harnesscheck.document import Document, parse
 from harnesscheck.fault import InputError
 from harnesscheck.parts import Drawer, Fact, Part, open_drawer
+from harnesscheck.parts.values import same
 from harnesscheck.source import Source, Status
 from harnesscheck.units import Gauge, Range
 
@@ -133,7 +134,7 @@ parts:
     )
     assert part.text("insert") == "9-35"
     wire = drawer.get("wire", "M22759/16-22-9")
-    assert wire and wire.span("od") == Range(0.049 * 0.0254, 0.053 * 0.0254)
+    assert wire and same(wire.span("od"), Range(0.049 * 0.0254, 0.053 * 0.0254))
     assert "od" not in wire.unknown
     assert drawer.numbers("connector") == open_drawer().numbers("connector"), "a decoded number is not listed"
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from harnesscheck.document import parse
 from harnesscheck.fault import InputError
@@ -196,6 +198,54 @@ def test_a_source_is_built_from_key_paragraph_and_rule() -> None:
     assert record.said["resistance"][0].fact.source == Source(
         "a sheet", Status.DERIVED, paragraph="p18 and p19; rule: drop over current"
     )
+
+
+def test_a_source_cited_in_a_file_without_sources() -> None:
+    text = "kind: parts\nparts:\n  X-1:\n    kind: contact\n    facts: [{status: confirmed, source: S1, gender: pin}]\n"
+    with pytest.raises(InputError) as caught:
+        read_records(parse(text, "drawer.yaml"))
+    assert [(fault.message, fault.remedy) for fault in caught.value.faults] == [
+        ("source 'S1' is not listed under sources", "list it there first")
+    ]
+
+
+_WORDS = st.sampled_from(
+    ["parts", "sources", "kind", "contact", "facts", "unknown", "status", "confirmed", "derived", "shop-confirmed",
+     "from memory", "source", "S1", "rule", "document", "by", "date", "grade", "recalled", "gender", "gauge", "note",
+     "22 AWG to 28 AWG", "0.1 in", "X-1", "", " ", "2031-05-24"]
+)  # fmt: skip
+_SHAPES = st.recursive(
+    _WORDS, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(_WORDS, inner, max_size=5), max_leaves=25
+)
+
+
+def _flow(value: object) -> str:
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{_flow(key)}: {_flow(one)}" for key, one in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(_flow(one) for one in value) + "]"
+    return f'"{value}"'
+
+
+@settings(max_examples=300, deadline=None, derandomize=True)
+@given(
+    st.just({}) | st.dictionaries(_WORDS, _SHAPES, max_size=3),
+    st.just({}) | st.dictionaries(_WORDS, _SHAPES, max_size=3),
+    st.just({"status": "from memory", "note": "a"}) | st.just({"status": "confirmed", "source": "S1 p1", "size": "20"}),
+)
+def test_no_shape_of_file_gets_past_the_reader_as_another_error(
+    part: dict[str, object], spoil: dict[str, object], statement: dict[str, object]
+) -> None:
+    """Right words in wrong places: the reader either takes the file or refuses it with a place, never falls over."""
+    record = {"kind": "contact", "facts": [{**statement, **spoil}], **part}
+    sources = {"S1": {"document": "a", "grade": "standard text"}}
+    text = _flow({"kind": "parts", "sources": sources, "parts": {"X-1": record}})
+    try:
+        records = read_records(parse(text, "drawer.yaml"))
+    except InputError as error:
+        assert error.faults and all(fault.line == 1 and fault.column >= 1 for fault in error.faults)
+    else:
+        assert [one.number for one in records] == ["X-1"] and records[0].said
 
 
 def test_no_field_is_called_like_a_word_of_origin() -> None:
