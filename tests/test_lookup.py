@@ -56,7 +56,7 @@ def test_show_a_number_that_is_decoded(capsys: pytest.CaptureFixture[str]) -> No
 def test_show_a_slip_of_the_keyboard(capsys: pytest.CaptureFixture[str]) -> None:
     status, _, err = run(capsys, "show", "M39029/58-36O")
     assert status == 2
-    assert "M39029/58-360" in err
+    assert "did you mean M39029/58-36" in err
 
 
 def test_fit_a_cavity_of_the_demo(capsys: pytest.CaptureFixture[str]) -> None:
