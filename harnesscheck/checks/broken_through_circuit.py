@@ -31,7 +31,15 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("airframe wiring before and after", Status.STATED)
-FOLLOWS = ("unknown-cavity", "pin-collision", "dead-end-wire", "wrong-mate")
+FOLLOWS = (
+    "unknown-cavity",
+    "pin-collision",
+    "dead-end-wire",
+    "wrong-mate",
+    "mirrored-pin-map",
+    "shifted-pin-map",
+    "ribbon-order-pin-map",
+)
 
 
 def check(harness: Harness) -> Iterator[Answer]:

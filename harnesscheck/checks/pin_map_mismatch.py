@@ -31,7 +31,16 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("pin table of the equipment against the airframe's circuits", Status.STATED)
-FOLLOWS = ("unknown-cavity", "pin-collision", "dead-end-wire", "wrong-mate", "broken-through-circuit")
+FOLLOWS = (
+    "unknown-cavity",
+    "pin-collision",
+    "dead-end-wire",
+    "wrong-mate",
+    "mirrored-pin-map",
+    "shifted-pin-map",
+    "ribbon-order-pin-map",
+    "broken-through-circuit",
+)
 
 PAIRED = frozenset({"can", "rs422", "rs485", "arinc429"})
 """Signal classes where the two conductors of a pair must not be exchanged."""
