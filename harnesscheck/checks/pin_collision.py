@@ -1,7 +1,8 @@
-"""Two wires end in one cavity.
+"""Wires of different circuits end in one cavity.
 
 What
-    More than one wire is listed for the same cavity of a connector.
+    More than one wire is listed for the same cavity of a connector, and the wires serve different circuits, or it is
+    not known what they serve. Wires of one and the same circuit in a cavity are two-wires-in-one-contact.
 
 Why it matters
     A cavity takes one contact, and a crimp contact takes one wire. On the bench the second wire is either left over,
@@ -20,6 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from harnesscheck.checks._sides import shared_circuit
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.harness import Harness
@@ -43,6 +45,8 @@ def check(harness: Harness) -> Iterator[Answer]:
         if len(wires) == 1:
             good += 1
             continue
+        if shared_circuit(harness, point, wires) is not None:
+            continue  # two-wires-in-one-contact says so
         last = wires[-1].place
         yield Finding(
             headline=f"{point} holds {len(wires)} wires: {several(w.id for w in wires)}",

@@ -1,0 +1,89 @@
+"""A connector without wire seals sits where water reaches it.
+
+What
+    Every connector of the kit that sits in a zone with wet: yes must be a sealed one. A half whose zone is not stated
+    sits where its mate sits.
+
+Why it matters
+    Water stands between the contacts of an open connector. A data line drifts first, then pins turn green, and on a
+    power pin the water itself carries current until the insert tracks and burns.
+
+Source
+    Common practice: sealed connectors wherever water, fuel or de-icing fluid may reach. The zone and its wetness are
+    what the airframe file says; sealed or not is what the part number or the job file says.
+
+What to do
+    Take a sealed connector, or move the joint into a dry zone. Where the half in the aircraft forces an open one,
+    decide in writing how the joint is kept dry: a sealed boot, a drip loop, a mounting with the wires from below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from harnesscheck.connector import Connector, Origin
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.harness import Harness
+from harnesscheck.source import Source, Status
+from harnesscheck.zone import Zone
+
+SEVERITY = Severity.STOP
+SOURCE = Source("sealed connectors where water reaches", Status.COMMON)
+FOLLOWS = ("wrong-mate",)
+
+
+def check(harness: Harness) -> Iterator[Answer]:
+    """Look at every connector of the kit."""
+    good = 0
+    for connector in harness.connectors.values():
+        if connector.origin is not Origin.JUMPER:
+            continue
+        if connector.says("sealed") == "yes":
+            good += 1
+            continue
+        zones, missing = _zones(harness, connector)
+        wet = next((zone for zone in zones if zone.wet), None)
+        if wet is not None and connector.says("sealed") == "no":
+            yield _finding(harness, connector, wet)
+        elif wet is not None:
+            yield NotChecked(
+                place=connector.place,
+                missing=f"whether the connector is sealed is not known, and zone {wet.name} is wet",
+                remedy="give part: or sealed:",
+            )
+        elif missing:
+            yield NotChecked(place=connector.place, missing=missing, remedy="give zone: here and wet: in the zone")
+        else:
+            good += 1
+    yield Passed(good, "connectors of the kit")
+
+
+def _zones(harness: Harness, connector: Connector) -> tuple[list[Zone], str]:
+    """The zones of a half and of its mate, and what is missing to know that they are dry."""
+    halves = [connector, harness.connectors.get(harness.mate_of(connector.ref) or "")]
+    named = list(dict.fromkeys(half.zone for half in halves if half is not None and half.zone))
+    zones = [harness.zones[name] for name in named if name in harness.zones]
+    if not named:
+        return zones, "the zone of the connector is not stated"
+    unsaid = [name for name in named if name not in harness.zones or harness.zones[name].wet is None]
+    return zones, f"whether zone {unsaid[0]} is wet is not stated" if unsaid else ""
+
+
+def _finding(harness: Harness, connector: Connector, zone: Zone) -> Finding:
+    sealed = connector.fact("sealed")
+    mate = harness.connectors.get(harness.mate_of(connector.ref) or "")
+    forced = mate is not None and mate.origin is not Origin.JUMPER and mate.says("sealed") == "no"
+    ref = connector.ref
+    return Finding(
+        headline=f"{ref} is not sealed, but zone {zone.name} is wet",
+        place=connector.place,
+        others=(zone.place, *((mate.place,) if mate is not None else ())),
+        severity=Severity.CAUTION if forced else None,
+        value=f"not sealed{', like the half it mates with' if forced else ''}",
+        limit="a sealed connector in a wet zone",
+        source=sealed.source if sealed else None,
+        remedy=f"{mate.ref if mate else ''} forces an open connector here: decide in writing how the joint is kept dry "
+        "(boot, drip loop, wires from below), or move the joint"
+        if forced
+        else f"take a sealed connector for {ref}, or move the joint into a dry zone",
+    )
