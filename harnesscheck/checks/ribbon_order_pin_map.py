@@ -4,7 +4,7 @@ What
     In a flat cable crimped onto a two-row D-sub the conductors take the cavities 1, 14, 2, 15, 3 ... (for 25 cavities):
     conductor n lies at (n + 1) / 2 when n is odd and in the second row at n / 2 when it is even. The cavities that the
     jumper joins are compared with that order, in both directions; at least four moved cavities must fit, and at least
-    three quarters of all that moved.
+    two thirds of all that moved.
 
 Why it matters
     Somebody takes the order of the flat cable for the numbering of the connector. Cavity 1 is right, so the first

@@ -1,0 +1,142 @@
+"""What feeds a net and what it is made of, for the checks on protection, ratings and grounds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from harnesscheck.circuit import Circuit
+from harnesscheck.connector import Origin, Use
+from harnesscheck.device import Breaker, Pin
+from harnesscheck.harness import Harness
+from harnesscheck.parts import Fact
+from harnesscheck.place import Place, Point
+from harnesscheck.source import Source
+from harnesscheck.splice import Ground
+from harnesscheck.units import Gauge
+from harnesscheck.wire import Wire
+
+FED = frozenset({"power", "lighting"})
+"""Signal classes that carry supply current."""
+
+
+@dataclass(slots=True)
+class Copper:
+    """One net: everything that is one piece of copper, sorted by what it is."""
+
+    wires: list[Wire] = field(default_factory=list)
+    circuits: dict[str, Circuit] = field(default_factory=dict)
+    loads: list[Breaker] = field(default_factory=list)
+    """Breakers whose load side is in the net."""
+    named: list[Breaker] = field(default_factory=list)
+    """Breakers that a circuit or a cavity of the net is said to be fed from."""
+    grounds: list[Ground] = field(default_factory=list)
+    volts: list[float] = field(default_factory=list)
+    """Of the buses in the net and of those that feed its breakers."""
+    pins: list[Pin] = field(default_factory=list)
+    gauges: list[tuple[str, Gauge, Place]] = field(default_factory=list)
+    """Existing wires that are not listed: ``the wire at P14-1``, its gauge, where it is stated."""
+    unsaid: list[Point] = field(default_factory=list)
+    """Cavities of the airframe of which nobody has said what they carry."""
+
+    @property
+    def new(self) -> list[Wire]:
+        """The conductors that the jumper brings; shields and drains carry no supply and are left out."""
+        return [wire for wire in self.wires if wire.origin is Origin.JUMPER and not wire.is_shield]
+
+    @property
+    def breakers(self) -> list[Breaker]:
+        """The breakers that feed it: those that the copper reaches, else those that are named."""
+        return self.loads or self.named
+
+    @property
+    def is_supply(self) -> bool:
+        """True when a circuit of the net carries supply, or a breaker feeds it."""
+        return bool(self.breakers) or any(circuit.signal in FED for circuit in self.circuits.values())
+
+    def called(self) -> str:
+        """The circuit names, else the first wire."""
+        return " and ".join(self.circuits) or f"the circuit of {self.wires[0].id}"
+
+
+def coppers(harness: Harness) -> list[Copper]:
+    """Every net, in net order."""
+    nets = harness.nets
+    found = [Copper() for _ in range(nets.count)]
+
+    def at(point: Point) -> Copper:
+        return found[nets.label[nets.index[point]]]
+
+    for wire in harness.wires.values():
+        at(wire.a).wires.append(wire)
+    for connector, cavity in harness.cavities():
+        here = at(cavity.point)
+        circuit = harness.circuits.get(cavity.circuit or "")
+        if circuit is not None:
+            here.circuits.setdefault(circuit.name, circuit)
+        if connector.origin is Origin.AIRFRAME:
+            if cavity.gauge is not None:
+                here.gauges.append((f"the wire at {cavity.point}", cavity.gauge, cavity.place))
+            if cavity.use is Use.UNKNOWN:
+                here.unsaid.append(cavity.point)
+        for ref in (cavity.breaker, circuit.breaker if circuit else None):
+            breaker = harness.breakers.get(ref or "")
+            if breaker is not None and breaker not in here.named:
+                here.named.append(breaker)
+    for breaker in harness.breakers.values():
+        at(Point(breaker.ref, "load")).loads.append(breaker)
+    for ref, ground in harness.grounds.items():
+        at(Point(ref)).grounds.append(ground)
+    for pin in harness.pins():
+        if pin.point in nets.index:
+            at(pin.point).pins.append(pin)
+    for ref, bus in harness.buses.items():
+        if bus.volts is not None:
+            at(Point(ref)).volts.append(bus.volts)
+    for here in found:
+        for breaker in here.breakers:
+            feeding = harness.buses.get(breaker.bus or "")
+            if feeding is not None and feeding.volts is not None:
+                here.volts.append(feeding.volts)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Rated:
+    """A rating of a wire, with the weakest source it rests on."""
+
+    number: str
+    value: float
+    source: Source
+
+
+def rating(harness: Harness, wire: Wire, name: str, word: str) -> Rated | str:
+    """``temperature`` or ``volts`` of a wire or cable core; else what is missing, as a phrase."""
+    number, through = wire.type, None
+    if number is None and wire.cable is not None:
+        cable = harness.cables.get(wire.cable)
+        kind = cable.type if cable else None
+        if kind is None:
+            return f"the type of cable {wire.cable} is not stated"
+        record = harness.part("cable", kind)
+        through = record.fact("spec") if record else None
+        if through is None:
+            return f"which wire cable {kind} is made of is not known"
+        number = str(through.value)
+    if number is None:
+        return "the wire type is not stated"
+    part = harness.part("wire", number)
+    fact = part.fact(name) if part else None
+    value = part.quantity(name) if part else None
+    if fact is None or value is None:
+        return f"the {word} of wire {number} is not known"
+    return Rated(number, value, _weaker(through, fact))
+
+
+def _weaker(first: Fact | None, second: Fact) -> Source:
+    return first.source if first is not None and not first.firm else second.source
+
+
+def insulated(wires: list[Wire]) -> Iterator[Wire]:
+    """The wires that have insulation of their own."""
+    return (wire for wire in wires if not wire.is_shield)

@@ -1,0 +1,69 @@
+"""The insulation of a new wire is rated below the voltage of its circuit.
+
+What
+    The voltage rating of every new wire and cable core is compared with the highest voltage stated for its copper: the
+    supply of the circuit, or of the bus behind its breaker.
+
+Why it matters
+    Nothing happens on the bench. In service the insulation breaks down where it is chafed, damp or at altitude.
+
+Source
+    The rating of the wire specification from the parts drawer, with the source given there, against the airframe file.
+
+What to do
+    Take a wire of a higher voltage rating, or correct the supply in the airframe file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from harnesscheck.checks._supply import FED, Copper, Rated, coppers, rating
+from harnesscheck.checks._words import several
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.harness import Harness
+from harnesscheck.source import Source, Status
+from harnesscheck.wire import Wire
+
+SEVERITY = Severity.STOP
+SOURCE = Source("voltage rating of the wire, against the voltage stated for the circuit", Status.STATED)
+
+
+def check(harness: Harness) -> Iterator[Answer]:
+    """Look at every new wire on a circuit with a voltage; one finding per circuit and wire type."""
+    good = 0
+    for here in coppers(harness):
+        if not here.new:
+            continue
+        volts = _volts(here)
+        if volts is None:
+            if any(circuit.signal in FED for circuit in here.circuits.values()):
+                first = next(c for c in here.circuits.values() if c.signal in FED)
+                yield NotChecked(place=first.place, missing="its voltage is not stated", remedy="give supply:")
+            continue
+        low: dict[str, tuple[Rated, list[Wire]]] = {}
+        for wire in here.new:
+            found = rating(harness, wire, "volts", "voltage rating")
+            if isinstance(found, str):
+                yield NotChecked(place=wire.place, missing=found, remedy="give it in the shop's parts file")
+            elif found.value < volts:
+                low.setdefault(found.number, (found, []))[1].append(wire)
+            else:
+                good += 1
+        for found, wires in low.values():
+            yield Finding(
+                headline=f"{several((w.id for w in wires), 4)}: wire {found.number} is rated {found.value:g} V, "
+                f"but {here.called()} has {volts:g} V",
+                place=wires[0].place,
+                others=(*(w.place for w in wires[1:]), *(c.place for c in here.circuits.values())),
+                value=f"rated {found.value:g} V",
+                limit=f"{volts:g} V or more",
+                source=found.source,
+                remedy="take a wire with a higher voltage rating",
+            )
+    yield Passed(good, "new wires on a circuit with a voltage")
+
+
+def _volts(here: Copper) -> float | None:
+    known = [abs(c.supply) for c in here.circuits.values() if c.supply is not None] + [abs(v) for v in here.volts]
+    return max(known, default=None)
