@@ -192,7 +192,8 @@ class Builder:
             plug = entry.plugs
         note = (said.note if said else "") or (pin.note if pin else "")
         gauge, breaker = (said.gauge, said.breaker) if said else (None, None)
-        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note, gauge, breaker)
+        grounded = said.grounded if said else None
+        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note, gauge, breaker, grounded)
 
     def pins(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Pin, ...]:
         """What the equipment wants on each pin."""
@@ -214,6 +215,7 @@ class Builder:
                         peak=pin.peak,
                         required=pin.required and pin.connect,
                         connect=pin.connect,
+                        grounded=pin.grounded,
                     )
                 )
         return tuple(pins)

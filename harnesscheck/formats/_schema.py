@@ -62,6 +62,7 @@ class CavityEntry(BaseModel):
     breaker: Ref | None = Field(None, description="breaker that feeds the circuit")
     contact: Part | None = Field(None, description="contact part number, or none")
     plug: Part | None = Field(None, description="sealing plug part number, or none")
+    grounded: Yes | None = Field(None, description="for a shield: whether it is grounded on the side of this half")
     note: Prose = Field("", description="free text")
 
 
@@ -79,6 +80,7 @@ class PinEntry(BaseModel):
     required: Yes = Field(True, description="no: the equipment works without this pin")
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
     contact: Part | None = Field(None, description="contact part number fitted by the maker")
+    grounded: Yes | None = Field(None, description="for a shield pin: whether the box grounds it inside")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
