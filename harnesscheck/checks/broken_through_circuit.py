@@ -39,6 +39,8 @@ FOLLOWS = (
     "mirrored-pin-map",
     "shifted-pin-map",
     "ribbon-order-pin-map",
+    "dropped-shield",
+    "drain-on-wrong-contact",
 )
 
 

@@ -39,6 +39,7 @@ FOLLOWS = (
     "mirrored-pin-map",
     "shifted-pin-map",
     "ribbon-order-pin-map",
+    "drain-on-wrong-contact",
     "broken-through-circuit",
 )
 
