@@ -34,6 +34,7 @@ SOURCE = Source("airframe wiring before and after", Status.STATED)
 FOLLOWS = (
     "unknown-cavity",
     "pin-collision",
+    "two-wires-in-one-contact",
     "dead-end-wire",
     "wrong-mate",
     "mirrored-pin-map",

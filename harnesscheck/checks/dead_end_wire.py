@@ -28,7 +28,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.STOP
 SOURCE = Source("every wire has two used ends", Status.COMMON)
-FOLLOWS = ("unknown-cavity", "pin-collision")
+FOLLOWS = ("unknown-cavity", "pin-collision", "two-wires-in-one-contact")
 
 
 def check(harness: Harness) -> Iterator[Answer]:

@@ -34,6 +34,7 @@ SOURCE = Source("pin table of the equipment against the airframe's circuits", St
 FOLLOWS = (
     "unknown-cavity",
     "pin-collision",
+    "two-wires-in-one-contact",
     "dead-end-wire",
     "wrong-mate",
     "mirrored-pin-map",

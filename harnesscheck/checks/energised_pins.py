@@ -1,0 +1,129 @@
+"""The half that stays live when the connector is opened has pins.
+
+What
+    In each mated pair with a half that the kit brings, each power circuit is followed back to its breaker, its bus or
+    the equipment that puts it out, without crossing the pair. The half on that side must have sockets. A half that
+    was in the aircraft before is not held against the kit.
+
+Why it matters
+    An open plug with live pins touches the structure, a tool or a hand. A pin that brushes the shell draws an arc that
+    a 5 A breaker does not see, and the next mating welds or burns the contact.
+
+Source
+    Common practice: sockets on the live side. Seen in a connector glossary only; recalled as wording of AC 43.13-1B
+    and AS50881, not looked up. For this reason it is never more than a caution.
+
+What to do
+    Exchange pins and sockets of the pair where the kit brings both halves. Where the aircraft or the equipment
+    dictates the gender, write into the installation steps that the breaker is pulled before this connector is opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from harnesscheck.checks._sides import names_by_net, reached
+from harnesscheck.checks._words import cavities, several
+from harnesscheck.connector import Connector, Mate, Origin
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.harness import Harness, Kind
+from harnesscheck.place import Place, Point
+from harnesscheck.source import Source, Status
+
+SEVERITY = Severity.CAUTION
+SOURCE = Source("sockets on the live side", Status.COMMON)
+FOLLOWS = ("wrong-mate",)
+
+
+def check(harness: Harness) -> Iterator[Answer]:
+    """Look at every power contact of every pair with a new half, one finding per live half."""
+    if harness.kind is not Kind.INSTALLED:
+        return
+    feeds = _feeds(harness)
+    fed = {harness.nets.of(point) for point in feeds}
+    names = names_by_net(harness)
+    pairs: dict[tuple[str, str], list[tuple[Point, Point]]] = {}
+    for one, two in harness.mated_points:
+        pairs.setdefault((one.ref, two.ref), []).append((one, two))
+    good = 0
+    for mate in harness.mates:
+        halves = [harness.connectors.get(ref) for ref in (mate.a, mate.b)]
+        if not any(half is not None and half.origin is Origin.JUMPER for half in halves):
+            continue
+        live: dict[str, dict[Point, tuple[str, ...]]] = {}
+        dark: list[Point] = []
+        for pair in pairs.get((mate.a, mate.b), ()):
+            net = harness.nets.of(pair[0])
+            power = net is not None and any(_is_power(harness, name) for name in names.get(net, ()))
+            if net not in fed and not power:
+                continue
+            found = False
+            for point in pair:
+                sources = feeds.keys() & reached(harness, point, parted=mate.refs)
+                if sources:
+                    found = True
+                    live.setdefault(point.ref, {})[point] = tuple(sorted({feeds[s] for s in sources}))
+            if not found:
+                dark.append(pair[0])
+        if dark:
+            yield _unsaid(harness, mate, dark)
+        for ref, points in live.items():
+            answer = _verdict(harness, mate, harness.connectors[ref], points)
+            if answer is None:
+                good += len(points)
+            elif not isinstance(answer, bool):
+                yield answer
+    yield Passed(good, "live contacts that are sockets")
+
+
+def _feeds(harness: Harness) -> dict[Point, str]:
+    """Every point that puts supply on copper, with its name: breakers, buses, outputs of the equipment."""
+    feeds = {Point(ref, "load"): ref for ref in harness.breakers}
+    feeds |= {Point(ref, "line"): f"the line side of {ref}" for ref in harness.breakers}
+    feeds |= {Point(ref): ref for ref in harness.buses}
+    outputs = (pin for pin in harness.pins() if pin.signal == "power" and pin.direction == "out")
+    feeds |= {pin.point: f"output {pin.point}" for pin in outputs}
+    known = set(harness.nets.index)
+    return {point: name for point, name in feeds.items() if point in known}
+
+
+def _is_power(harness: Harness, name: str) -> bool:
+    circuit = harness.circuits.get(name)
+    return circuit is not None and circuit.signal == "power"
+
+
+def _unsaid(harness: Harness, mate: Mate, points: list[Point]) -> NotChecked:
+    circuits = several(harness.circuits_at(q for p in points for q in reached(harness, p)))
+    return NotChecked(
+        place=mate.place,
+        missing=f"on which side {circuits} is fed is not known: no wire leads from a breaker or bus to this pair",
+        remedy="list the wire from the breaker to the connector in the airframe file",
+    )
+
+
+def _verdict(
+    harness: Harness, mate: Mate, half: Connector, points: dict[Point, tuple[str, ...]]
+) -> Answer | bool | None:
+    """None when the half has sockets, True when it is an old half and not ours to judge."""
+    if half.gender == "socket":
+        return None
+    if half.gender is None:
+        missing = f"whether {half.ref}, which is live, has pins or sockets is not known"
+        return NotChecked(place=half.place, missing=missing, remedy="give part: or gender:")
+    if half.origin is not Origin.JUMPER:
+        return True
+    other = harness.connectors[mate.b if half.ref == mate.a else mate.a]
+    dictated = other.origin is not Origin.JUMPER
+    feeds = several(sorted({feed for names in points.values() for feed in names}))
+    place = half.place
+    return Finding(
+        headline=f"{cavities(points)}: live pins when {half.ref} is pulled out of {other.ref}, fed from {feeds}",
+        place=place,
+        others=(*(Place(str(p), place.document, place.line, place.column) for p in points), other.place),
+        value=f"{half.ref} has pins" + (f", because {other.ref} has sockets" if dictated else ""),
+        limit="sockets on the live side",
+        remedy=f"{other.ref} dictates the pins: write into the installation steps that {feeds} is opened before "
+        f"{half.ref} is pulled, and put a cap on the open plug"
+        if dictated
+        else f"exchange pins and sockets between {half.ref} and {other.ref}",
+    )
