@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from harnesscheck.circuit import Circuit
@@ -31,6 +30,7 @@ class Copper:
     named: list[Breaker] = field(default_factory=list)
     """Breakers that a circuit or a cavity of the net is said to be fed from."""
     grounds: list[Ground] = field(default_factory=list)
+    buses: list[str] = field(default_factory=list)
     volts: list[float] = field(default_factory=list)
     """Of the buses in the net and of those that feed its breakers."""
     pins: list[Pin] = field(default_factory=list)
@@ -91,6 +91,7 @@ def coppers(harness: Harness) -> list[Copper]:
         if pin.point in nets.index:
             at(pin.point).pins.append(pin)
     for ref, bus in harness.buses.items():
+        at(Point(ref)).buses.append(ref)
         if bus.volts is not None:
             at(Point(ref)).volts.append(bus.volts)
     for here in found:
@@ -135,8 +136,3 @@ def rating(harness: Harness, wire: Wire, name: str, word: str) -> Rated | str:
 
 def _weaker(first: Fact | None, second: Fact) -> Source:
     return first.source if first is not None and not first.firm else second.source
-
-
-def insulated(wires: list[Wire]) -> Iterator[Wire]:
-    """The wires that have insulation of their own."""
-    return (wire for wire in wires if not wire.is_shield)

@@ -5,7 +5,7 @@ What
     breaker, is compared with the largest breaker that its size may have: new wires, and existing ones whose size is
     stated. A tap counts from its splice on: nothing between the breaker and the new wire limits the current. When
     several breakers feed one piece of copper their ratings add up. A reference F1, F2 ... or a name with "fuse" is
-    a fuse, and the fuse column counts.
+    a fuse, and the fuse column counts. Where only existing wires are too thin it is a caution: it was so before.
 
 Why it matters
     A short in the thin wire does not open the breaker in time. The wire becomes the fuse, in a bundle, behind a panel.
@@ -90,7 +90,9 @@ def _missing(here: Copper) -> Iterator[NotChecked]:
         if not here.breakers:
             yield NotChecked(
                 place=circuit.place,
-                missing="no breaker is stated for this supply",
+                missing=f"its copper leads to {several(here.buses)} and to no breaker"
+                if here.buses
+                else "no breaker is stated for this supply",
                 remedy="give breaker: at the circuit, and the rating of the breaker",
             )
         elif here.loads and here.named and not any(b in here.loads for b in here.named):
@@ -156,7 +158,8 @@ def _finding(here: Copper, rated: list[Breaker], wrong: list[_Conductor], chart:
     verb = "is" if len(same) == 1 else "are"
     limit = f"{needed[0]} or thicker behind {amps:g} A" if needed else f"a {column} that Table 11-3 lists"
     limit += f"; {most:g} A at the most for {thinnest.gauge}" if most else f"; {thinnest.gauge} is not in Table 11-3"
-    thicker = f"make it {needed[0]}" if needed else "make it thicker"
+    them = "it" if len(wrong) == 1 else "them"
+    thicker = f"make {them} {needed[0]}" if needed else f"make {them} thicker"
     return Finding(
         headline=f"{several((w.name for w in same), 4)} ({thinnest.gauge}) {verb} too thin for {protector}",
         place=thinnest.place,
@@ -164,6 +167,7 @@ def _finding(here: Copper, rated: list[Breaker], wrong: list[_Conductor], chart:
         value=f"{thinnest.gauge} on {here.called()}" + (f"; also too thin: {_sizes(more)}" if more else ""),
         limit=limit,
         source=needed[1] if needed else None,
+        severity=None if any(w.new for w in wrong) else Severity.CAUTION,
         remedy=f"{thicker}, or fit a smaller {column} if its other loads allow",
     )
 
