@@ -19,8 +19,9 @@ What to do
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from harnesscheck.checks._shields import GROUNDS, reach
 from harnesscheck.checks._words import several
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import Use
@@ -131,6 +132,8 @@ def _finding(harness: Harness, before: Harness, points: list[Point], olds: int, 
             f"lead {called} through the jumper, cavity to cavity of the same name",
         )
     elif olds > news:
+        if _only_grounded(harness, circuits):
+            return None
         if len(circuits) == 1:
             return _joined_twice(harness, points, circuits[0], ends)
         headline = f"the jumper joins circuits that were apart: {called}"
@@ -150,6 +153,19 @@ def _finding(harness: Harness, before: Harness, points: list[Point], olds: int, 
         limit=limit,
         remedy=remedy,
     )
+
+
+def _only_grounded(harness: Harness, circuits: Iterable[str]) -> bool:
+    """True for shields and grounds that meet nowhere but on a stud: wrong-shield-ends counts those."""
+    found = [harness.circuits[name] for name in circuits if name in harness.circuits]
+    if not any(c.signal == "shield" for c in found) or not all(c.signal in ("shield", *GROUNDS) for c in found):
+        return False
+    starts: dict[str, list[Point]] = {}
+    for _, cavity in harness.cavities():
+        if cavity.circuit:
+            starts.setdefault(cavity.circuit, []).append(cavity.point)
+    met = [set(harness.circuits_at(reach(harness, starts[c.name]).points)) - {c.name} for c in found]
+    return not any(met)
 
 
 def _joined_twice(harness: Harness, points: list[Point], circuit: str, ends: tuple[Place, ...]) -> Finding:

@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._shields import Carried, at, carried, cores, new_shields
+from harnesscheck.checks._shields import Carried, at, carried, cores, has_shield, new_shields
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
@@ -50,9 +50,10 @@ def check(harness: Harness) -> Iterator[Answer]:
     """Look at every end of the shields and cores of new shielded cables; one finding per cable and connector."""
     good = 0
     inside = cores(harness)
-    for name, _, shields in new_shields(harness):
+    unsaid: dict[str, list[tuple[Wire, Point]]] = {}
+    for name, cable, shields in new_shields(harness):
         wrong: dict[str, list[Misplaced]] = {}
-        for wire in (*shields, *(inside.get(name, ()) if shields else ())):
+        for wire in (*shields, *(inside.get(name, ()) if has_shield(harness, cable, shields) else ())):
             for point in (wire.a, wire.b):
                 if point.ref not in harness.connectors:
                     continue
@@ -63,14 +64,18 @@ def check(harness: Harness) -> Iterator[Answer]:
                     else:
                         wrong.setdefault(point.ref, []).append((wire, point, stands))
                 elif wire.is_shield and not _spare(harness, point):
-                    what = f"the signal class of {stands.name}" if stands else "what this contact carries"
-                    yield NotChecked(
-                        place=at(point, wire),
-                        missing=f"{what} is not stated, and shield {wire.id} ends on it",
-                        remedy="name the circuit and its signal class",
-                    )
+                    what = f"the signal class of {stands.name}" if stands else f"what {point} meets"
+                    unsaid.setdefault(what, []).append((wire, point))
         for ref, listed in wrong.items():
             yield _finding(name, ref, listed)
+    for what, ends in unsaid.items():
+        wire, point = ends[0]
+        verb = "ends" if len(ends) == 1 else "end"
+        yield NotChecked(
+            place=at(point, wire),
+            missing=f"{what} is not stated, and {several(w.id for w, _ in ends)} {verb} on it",
+            remedy="name the circuit and its signal class",
+        )
     yield Passed(good, "ends of shields and cores")
 
 
@@ -94,7 +99,7 @@ def _finding(name: str, ref: str, listed: list[Misplaced]) -> Finding:
         headline = f"{wire.core} {wire.id} and core {other.id} of {name} are exchanged at {point} and {there}"
         remedy = f"exchange the two ends: {wire.id} belongs on {there}, {other.id} on {point}"
     elif drains:
-        headline = f"{wire.core} {wire.id} of {name} ends at {point} on {stands.name}, which is {_class(stands)}"
+        headline = f"{wire.core} {wire.id} of {name} ends at {point} on {stands.name}, {_class(stands)}"
         remedy = f"lead {wire.id} to the shield contact of {ref}"
     else:
         headline = f"core {wire.id} of {name} ends at {point} on the shield contact {stands.name}"
@@ -112,4 +117,6 @@ def _finding(name: str, ref: str, listed: list[Misplaced]) -> Finding:
 
 
 def _class(stands: Carried) -> str:
-    return "a signal return" if stands.signal == "signal ground" else f"{stands.signal} and no shield"
+    if stands.signal == "none":
+        return "which must carry nothing"
+    return "which is a signal return" if stands.signal == "signal ground" else f"whose signal is {stands.signal}"

@@ -33,7 +33,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.STOP
 SOURCE = Source("shields of the airframe before and after", Status.STATED)
-FOLLOWS = ("unknown-cavity", "pin-collision", "dead-end-wire", "wrong-mate")
+FOLLOWS = ("unknown-cavity", "pin-collision", "dead-end-wire", "wrong-mate", "split-pair")
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -113,7 +113,7 @@ def _under(
             remedy="correct shields:, or write pair: at the circuits",
         )
         return
-    bare: list[Wire] = []
+    bare: dict[str, list[tuple[Wire, str]]] = {}
     for name in covers:
         for wire in reach(harness, _starts(harness, name)).new:
             shielded = cables.get(wire.cable or "", False)
@@ -127,15 +127,20 @@ def _under(
                     remedy="give type:, or list the shield as a wire",
                 )
             elif shielded is False:
-                bare.append(wire)
-    if bare:
-        verb = "runs" if len(bare) == 1 else "run"
-        yield Finding(
-            headline=f"{several(w.id for w in bare)} of {several(covers)} {verb} outside a shield",
-            place=bare[0].place,
-            others=(*(w.place for w in bare[1:]), circuit.place),
-            severity=Severity.CAUTION,
-            value="no shielded cable",
-            limit=f"under {circuit.name} all the way",
-            remedy="lead them in a shielded cable, and its drain to the shield contact",
-        )
+                bare.setdefault(wire.cable or "", []).append((wire, name))
+    for cable, listed in bare.items():
+        yield _bare(circuit, cable, listed)
+
+
+def _bare(circuit: Circuit, cable: str, listed: list[tuple[Wire, str]]) -> Finding:
+    wires = [wire for wire, _ in listed]
+    verb = "runs" if len(wires) == 1 else "run"
+    return Finding(
+        headline=f"{several(w.id for w in wires)} of {several(name for _, name in listed)} {verb} outside a shield",
+        place=wires[0].place,
+        others=(*(w.place for w in wires[1:]), circuit.place),
+        severity=Severity.CAUTION,
+        value=f"{cable} has no shield" if cable else "no cable",
+        limit=f"under {circuit.name} all the way",
+        remedy="lead them in a shielded cable, and its drain to the shield contact",
+    )

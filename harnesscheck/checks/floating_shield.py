@@ -23,18 +23,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._shields import GROUNDS, Reach, carried, cores, has_shield, new_shields, pin_at, reach
+from harnesscheck.checks._shields import GROUNDS, Reach, carried, cores, facing, has_shield, new_shields, pin_at, reach
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
-from harnesscheck.place import Place
+from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 from harnesscheck.wire import Cable, Wire
 
 SEVERITY = Severity.CAUTION
 SOURCE = Source("a shield works only where it is grounded", Status.COMMON)
-FOLLOWS = ("drain-on-wrong-contact", "dropped-shield", "unknown-cavity", "dead-end-wire")
+FOLLOWS = ("drain-on-wrong-contact", "dropped-shield", "pin-map-mismatch", "unknown-cavity", "dead-end-wire")
 
 GOOD = GROUNDS | {"shield"}
 
@@ -43,6 +43,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     """Look at the shield of every new cable."""
     good = 0
     inside = cores(harness)
+    unsaid: dict[str, list[Wire]] = {}
     for name, cable, shields in new_shields(harness):
         shielded = has_shield(harness, cable, shields)
         if shielded is None:
@@ -57,29 +58,52 @@ def check(harness: Harness) -> Iterator[Answer]:
             if _meant_to_float(harness, inside.get(name, [])):
                 good += 1
             elif cable is not None:
-                yield _unlisted(cable, inside.get(name, []))
+                yield _unlisted(harness, cable, inside.get(name, []))
         else:
             answer = _grounded(harness, name, shields, inside.get(name, []))
             if answer is None:
                 good += 1
-            else:
+            elif isinstance(answer, Finding):
                 yield answer
+            else:
+                unsaid.setdefault(answer, []).append(shields[0])
+    for what, wires in unsaid.items():
+        yield NotChecked(
+            place=wires[0].place,
+            missing=f"whether the shields of {several(w.cable or w.id for w in wires)} are grounded: {what} not stated",
+            remedy="name the circuit and its signal class",
+        )
     yield Passed(good, "cable shields")
 
 
-def _unlisted(cable: Cable, inside: list[Wire]) -> Finding:
+def _unlisted(harness: Harness, cable: Cable, inside: list[Wire]) -> Finding:
+    ends = list(_shield_contacts(harness, inside))
+    where = f" to {several(str(p) for p in ends)}" if ends else " on to the shield contact or a stud"
     return Finding(
         headline=f"cable {cable.id} is shielded, but its shield is wired at neither end",
         place=cable.place,
-        others=tuple(wire.place for wire in inside),
+        others=(
+            *(wire.place for wire in inside),
+            *(Place(str(p)) for end in ends for p in (end, facing(harness, end))),
+        ),
         value="no wire with core: shield or core: drain",
         limit="a shield led to a ground or shield contact, or to a stud",
-        remedy=f"list the shield of {cable.id} as a wire and lead it on; if it ends on a backshell, decide in a waiver",
+        remedy=f"list the shield as a wire and lead it{where}; a shield that ends on a backshell needs a waiver",
     )
 
 
-def _grounded(harness: Harness, name: str, shields: list[Wire], inside: list[Wire]) -> Answer | None:
-    """What is wrong with the way of the shield; None when it reaches a ground or a shield."""
+def _shield_contacts(harness: Harness, inside: list[Wire]) -> Iterator[Point]:
+    """The shield contacts of the connectors in which the cores of the cable end."""
+    refs = dict.fromkeys(point.ref for wire in inside for point in (wire.a, wire.b) if point.ref in harness.connectors)
+    for ref in refs:
+        for cavity in harness.connectors[ref].cavities.values():
+            stands = carried(harness, cavity.point)
+            if stands is not None and stands.signal == "shield":
+                yield cavity.point
+
+
+def _grounded(harness: Harness, name: str, shields: list[Wire], inside: list[Wire]) -> Finding | str | None:
+    """What is wrong with the way of the shield, or what is not stated; None when it reaches a ground or a shield."""
     if _meant_to_float(harness, inside):
         return None
     joined = reach(harness, [point for wire in shields for point in (wire.a, wire.b)])
@@ -101,13 +125,8 @@ def _grounded(harness: Harness, name: str, shields: list[Wire], inside: list[Wir
             unsaid.append(f"what {point} carries")
         elif stands is not None and stands.signal is None:
             unsaid.append(f"the signal class of {stands.name}")
-    place = shields[0].place
     if unsaid:
-        return NotChecked(
-            place=Place(name, place.document, place.line, place.column),
-            missing=f"whether the shield is grounded anywhere: {several(unsaid)} is not stated",
-            remedy="name the circuit and its signal class",
-        )
+        return f"{several(unsaid)} is" if len(set(unsaid)) == 1 else f"{several(unsaid)} are"
     return _floating(name, shields, joined)
 
 

@@ -64,7 +64,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     for ref, names in unknown.items():
         yield NotChecked(
             place=harness.connectors[ref].place,
-            missing=f"where the cavities stand on the face of {ref} is not known, so {several(names)} is not looked at",
+            missing=f"where the cavities stand on the face of {ref} is not known (for the pair {several(names)})",
             remedy="look at the insert: the two belong side by side",
         )
     for (name, one, two, dictated), listed in far.items():

@@ -28,7 +28,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from harnesscheck.checks._shields import GROUNDS, Reach, pin_at, reach
+from harnesscheck.checks._shields import GROUNDS, Reach, carried, pin_at, reach
 from harnesscheck.checks._words import several
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin
@@ -70,6 +70,8 @@ def check(harness: Harness) -> Iterator[Answer]:
                     remedy="write shield ends: both, one or none, as the manual of the unit wants it",
                 )
             continue
+        if _joined_with_others(harness, circuit, joined):
+            continue  # broken-through-circuit, drain-on-wrong-contact or pin-map-mismatch says so
         answer = _judge(harness, circuit, joined, _ends(harness, joined))
         if answer is None:
             good += 1
@@ -82,6 +84,15 @@ def _ground_circuit(harness: Harness, point: Point) -> bool:
     cavity = harness.cavity(point)
     circuit = harness.circuits.get(cavity.circuit or "") if cavity else None
     return circuit is not None and circuit.signal in GROUNDS
+
+
+def _joined_with_others(harness: Harness, circuit: Circuit, joined: Reach) -> bool:
+    """True when the shield is one piece of copper with something that is no shield and no ground."""
+    for point in joined.points:
+        stands = carried(harness, point)
+        if stands and stands.name != circuit.name and stands.signal not in (None, "shield", *GROUNDS):
+            return True
+    return False
 
 
 def _ends(harness: Harness, joined: Reach) -> _Ends:
@@ -140,8 +151,8 @@ def _judge(harness: Harness, circuit: Circuit, joined: Reach, ends: _Ends) -> An
     return Finding(
         headline=f"shield {circuit.name} {said}",
         place=circuit.place,
-        others=(*(Place(str(p)) for p in (*ends.grounded, *left_open)), *(w.place for w in joined.new)),
-        value=f"{count} grounded {'end' if count == 1 else 'ends'}",
+        others=(*(Place(str(p)) for p in (*ends.grounded, *joined.points)), *(w.place for w in joined.new)),
+        value=f"grounded at {where or 'no end'}" + (f", open at {several(map(str, left_open))}" if left_open else ""),
         limit=WANTED[wanted],
         remedy=remedy,
     )
