@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from harnesscheck import checks, formats, sheets
-from harnesscheck.fault import Fault, InputError
+from harnesscheck.fault import Fault, InputError, short
 from harnesscheck.finding import Report
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
@@ -30,7 +30,8 @@ def load(file: str | os.PathLike[str]) -> Job:
 def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     """Run all checks, or those named in ``only``. Raises ``KeyError`` for a check that does not exist."""
     harness = job.subject if isinstance(job, Job) else job
-    return checks.run(harness, only, _REACH.get(harness.kind, ""))
+    chosen = None if only is None else list(dict.fromkeys(only))
+    return checks.run(harness, chosen, _REACH.get(harness.kind, ""))
 
 
 def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:
@@ -39,25 +40,13 @@ def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:
     Raises ``InputError`` when the form is not one the sheet has, ``OSError`` when it cannot be written.
     """
     path = Path(out)
-    form = path.suffix.lstrip(".").lower()
-    known = [f for f in sheets.forms(name) if f != "text"]
-    if form == "txt" and "text" in sheets.forms(name):
-        form = "text"
-    elif form not in known:
-        remedy = f"end the name in {' or '.join('.' + f for f in known)}"
-        raise InputError(
-            [
-                Fault(
-                    os.fspath(out),
-                    1,
-                    1,
-                    f"sheet {name} is not written as {form or 'a file without suffix'!r}",
-                    "",
-                    remedy,
-                )
-            ]
-        )
-    write_whole(path, sheets.render(name, job, form))
+    suffixes = {"." + ("txt" if f == "text" else f): f for f in sheets.forms(name)}
+    suffix = path.suffix.lower()
+    if suffix not in suffixes:
+        said = f"sheet {name} is not written as {short(suffix)}" if suffix else "the name has no suffix"
+        remedy = f"end the name in {' or '.join(suffixes)}"
+        raise InputError([Fault(os.fspath(out), 1, 1, said, "", remedy)])
+    write_whole(path, sheets.render(name, job, suffixes[suffix]))
     return path
 
 
