@@ -82,12 +82,14 @@ class _Reader:
         self.root = root
         self.scope = Scope(scope)
         self.faults: list[Fault] = []
-        self.drawer = drawer or self._open_drawer()
+        self.drawer = drawer or self.open_drawer(self)
 
-    def _open_drawer(self) -> Drawer:
-        """The parts drawer, with the shop's own parts file that this file names laid over it."""
+    def open_drawer(self, *readers: _Reader) -> Drawer:
+        """The parts drawer, with the shop's own parts files that the files of ``readers`` name laid over it."""
+        named = [found for reader in readers if (found := reader.named("parts", "parts")) is not None]
+        once = {found.path.resolve() if found.path else found.name: found for found in reversed(named)}
         try:
-            return open_drawer(self.named("parts", "parts"))
+            return open_drawer(*reversed(once.values()))
         except InputError as error:
             self.faults.extend(error.faults)
             return open_drawer()
@@ -268,20 +270,35 @@ def _jumper(reader: _Reader) -> Job:
     file = reader.valid(schema.JumperFile)
     scope = Scope()
 
-    def part(found: Document) -> _Reader:
-        nonlocal scope
-        following = _Reader(found, reader.root, reader.drawer, scope)
-        following.faults, scope = faults, following.scope
+    def part(found: Document | None) -> _Reader | None:
+        if found is None:
+            return None
+        following = _Reader(found, reader.root, reader.drawer)
+        following.faults = faults
         return following
 
     # The names are taken from the text itself, so that a slip elsewhere in the kit hides nothing in the other files.
-    found = reader.named("airframe", "airframe")
-    airframe = part(found).airframe() if found else None
-    units = document.root.get("equipment")
+    frame = part(reader.named("airframe", "airframe"))
+    listed = document.root.get("equipment")
+    units = (
+        {unit: part(reader.named("equipment", "equipment", unit)) for unit in listed}
+        if isinstance(listed, Block)
+        else {}
+    )
+    # What the shop has looked up counts for the whole job, whichever of its files names the parts file.
+    readers = [part for part in (reader, frame, *units.values()) if part is not None]
+    drawer = reader.open_drawer(*readers)
+    for following in readers:
+        following.drawer = drawer
+    airframe = None
+    if frame is not None:
+        frame.scope = scope
+        airframe = frame.airframe()
     boxes: list[Harness | None] = []
-    for unit in units if isinstance(units, Block) else ():
-        found = reader.named("equipment", "equipment", unit)
-        boxes.append(part(found).equipment(unit) if found else None)
+    for unit, box in units.items():
+        if box is not None:
+            box.scope = scope
+        boxes.append(box.equipment(unit) if box is not None else None)
     read_boxes = [box for box in boxes if box is not None]
     if file is None or airframe is None or len(read_boxes) < len(boxes):
         raise InputError(faults)
