@@ -98,7 +98,7 @@ class Builder:
         what = " or ".join(kinds)
         said = f"{ref} is {_a(kind)}, not {_a(what)}" if kind else f"nothing is called {short(ref)} ({what})"
         listed = f"the {what} names here are: {', '.join(choices[:12])}" if choices else f"declare the {what} first"
-        (self.fault_at_key if at_key else self.fault)(said, nearest(ref, choices) or listed, *path)
+        (self.fault_at_key if at_key else self.fault)(said, (not kind and nearest(ref, choices)) or listed, *path)
         return False
 
     # -- connectors --------------------------------------------------------------------------------------------
