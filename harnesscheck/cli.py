@@ -31,7 +31,17 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Print the fault and how to get help; exit 2."""
-        self.exit(UNREADABLE, f"{self.prog}: {message}\n  do: see {self.prog} --help\n")
+        import re
+
+        from harnesscheck.fault import nearest, quoted
+
+        remedy = f"see {self.prog} --help"
+        wrong = re.match(r"argument (\S+): invalid choice: '(.*)' \(choose from (.*)\)", message, re.DOTALL)
+        if wrong:
+            choices = [word.strip(" '") for word in wrong[3].split(",")]
+            message = f"{wrong[1]} cannot be {wrong[2][:40]!r}; it is one of: {', '.join(choices)}"
+            remedy = nearest(wrong[2][:40], choices) or remedy
+        self.exit(UNREADABLE, f"{self.prog}: {quoted(message)}\n  do: {remedy}\n")
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -124,6 +134,9 @@ def _version() -> str:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. Returns the exit status."""
+    reconfigure = getattr(sys.stdout, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(errors="backslashreplace")  # an ASCII terminal shows other letters as escapes instead of failing
     try:
         arguments = build_parser().parse_args(argv)
     except SystemExit as stop:
@@ -132,7 +145,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     try:
         status = _COMMANDS[arguments.command](arguments)
-        sys.stdout.flush()
+        if sys.stdout is not None:
+            sys.stdout.flush()
         return status
     except InputError as error:
         count = len(error.faults)
@@ -143,15 +157,47 @@ def main(argv: Sequence[str] | None = None) -> int:
         )
         return UNREADABLE
     except BrokenPipeError:
-        # The reader of our output went away; point stdout elsewhere so that the interpreter's own flush stays quiet.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _silence()
         return UNREADABLE
     except OSError as error:
-        print(f"harnesscheck: cannot write {quoted(str(error.filename or ''))}: {error.strerror}", file=sys.stderr)
-        print("  do: choose another place with -o, or make room", file=sys.stderr)
+        what = quoted(str(error.filename)) if error.filename else "the output"
+        print(f"harnesscheck: cannot write {what}: {error.strerror}", file=sys.stderr)
+        print(f"  do: {_write_remedy(error)}", file=sys.stderr)
+        if not error.filename:
+            _silence()
         return UNREADABLE
     except KeyboardInterrupt:
         return INTERRUPTED
+    except Exception as error:  # a fault of ours: said in words, and never taken for a clean answer
+        at = _innermost(error)
+        print(
+            f"harnesscheck itself broke down: {type(error).__name__} {at}: {quoted(str(error))[:300]}", file=sys.stderr
+        )
+        print("  do: make no use of this run; report the line above with your files", file=sys.stderr)
+        return UNREADABLE
+
+
+def _innermost(error: BaseException) -> str:
+    """``in cli.py line 12`` for the innermost place of an exception."""
+    trace = error.__traceback__
+    while trace is not None and trace.tb_next is not None:
+        trace = trace.tb_next
+    return f"in {Path(trace.tb_frame.f_code.co_filename).name} line {trace.tb_lineno}" if trace else ""
+
+
+def _silence() -> None:
+    """The reader of our output went away: point stdout elsewhere, so that the interpreter's own flush stays quiet."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _write_remedy(error: OSError) -> str:
+    if isinstance(error, FileNotFoundError):
+        return "make that folder first, or choose another place with -o"
+    if isinstance(error, IsADirectoryError):
+        return "name a file in that folder with -o"
+    if isinstance(error, PermissionError):
+        return "choose a place with -o where you may write"
+    return "choose another place with -o, or make room"
 
 
 def _load(file: str) -> Job:
@@ -162,7 +208,12 @@ def _load(file: str) -> Job:
 
 def _colour() -> bool:
     """Colour only on a terminal that wants it (NO_COLOR, TERM=dumb and pipes get none)."""
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return (
+        sys.stdout is not None
+        and sys.stdout.isatty()
+        and not os.environ.get("NO_COLOR")
+        and os.environ.get("TERM") != "dumb"
+    )
 
 
 def _check(arguments: argparse.Namespace) -> int:
@@ -326,10 +377,9 @@ def _demo(arguments: argparse.Namespace) -> int:
 
 
 def _unknown(what: str, name: str, known: list[str]) -> Fault:
-    from difflib import get_close_matches
+    from harnesscheck.fault import nearest, short
 
-    close = get_close_matches(name, known, 1, 0.5)
-    return _usage(f"there is no {what} {name!r}", f"did you mean {close[0]}?" if close else "see: harnesscheck list")
+    return _usage(f"there is no {what} {short(name)}", nearest(name, known) or "see: harnesscheck list")
 
 
 def _usage(message: str, remedy: str) -> Fault:

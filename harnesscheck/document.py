@@ -301,11 +301,9 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
                 key = None
             elif here is None:
                 if kind is not MappingStartEvent:
-                    refuse(event.start_mark, "the file is not a mapping of keys to values", "start it with 'kind: jumper'")
-                    if kind is ScalarEvent:
-                        continue
-                else:
-                    document.root = value
+                    refuse(event.start_mark, "the file is not a mapping of keys to values", _TOP)
+                    return
+                document.root = value
             else:
                 here.append(value)
                 here.marks.append((line, column))
@@ -313,11 +311,7 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
                 stack.append((here, None))
                 here = value
     except MarkedYAMLError as error:
-        at = error.problem_mark or error.context_mark
-        words = error.problem or "cannot be read as YAML"
-        if error.context and error.context_mark is not None and error.context_mark.line != at.line:
-            words += f" ({error.context} of line {error.context_mark.line + 1})"
-        refuse(at, f"not valid YAML: {words}", _yaml_remedy(document, at.line + 1, words))
+        faults.append(_broken(document, error))
         return
     except YAMLError as error:  # has no place; the characters were looked at before, so none is known to come here
         faults.append(document.fault(1, 1, f"not valid YAML: {error}", "save the file as plain UTF-8 text"))
@@ -326,6 +320,9 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
         faults.append(
             document.fault(1, 1, "this file is empty", "start it with 'kind: jumper' (or airframe, equipment)")
         )
+
+
+_TOP = "start it with 'kind: jumper', one 'key: value' a line, with a blank after the colon"
 
 
 def _refuse_dressing(event: Any, refuse: Any) -> None:
@@ -351,12 +348,28 @@ def _refuse_cut_off(document: Document, event: Any, refuse: Any) -> None:
         refuse(event.start_mark, f"{short(event.value)} is cut off before {short(cut)}", remedy)
 
 
-def _yaml_remedy(document: Document, line: int, words: str) -> str:
-    text = document.line(line)
+_WORDS = (
+    # What the parser says, what a person is told, what to do; the first that is found counts.
+    ("unknown escape", "\\ followed by this letter means nothing", "write the text in single quotes"),
+    ("a quoted scalar", "the quote opened here is not closed", "close the quote on the same line"),
+    ("',' or '}'", "the { opened here is not closed, or a comma is missing in it", "add the } or the comma"),
+    ("',' or ']'", "the [ opened here is not closed, or a comma is missing in it", "add the ] or the comma"),
+    ("mapping values are not", "a colon where no key can stand", "check the indent, or quote a text that holds ': '"),
+    ("cannot start any token", "a text cannot start with this character", "put the text in quotes"),
+    ("expected ':'", "no colon behind this text, or one inside it", "write 'key: value', or quote the text"),
+    ("directive", "a line cannot start with %", "put the text in quotes"),
+    ("<document start>", "more text after the end of the file's mapping", "remove the bracket or text too many"),
+    ("", "this line cannot be read", "look for a missing quote, bracket, comma or indent here or on the line before"),
+)
+
+
+def _broken(document: Document, error: Any) -> Fault:
+    """What stops the parser, in plain words; a bracket, quote or text left open is shown where it starts."""
+    said, at, opened = f"{error.problem} {error.context}", error.problem_mark, error.context_mark
+    words, remedy = next((words, remedy) for heard, words, remedy in _WORDS if heard in said)
+    if opened is not None and ("opened here" in words or "this text" in words):
+        at = opened
+    text = document.line(at.line + 1)
     if "\t" in text[: len(text) - len(text.lstrip())]:
-        return "indent with spaces, not tabs"
-    if "mapping values are not allowed" in words:
-        return "put quotes round a text that holds ': '"
-    if "cannot start any token" in words:
-        return "put quotes round a text that starts with @, %, ` or |"
-    return "look for a missing quote, bracket, comma or indent on or just before this line"
+        words, remedy = "a tab in the indent", "indent with blanks, not tabs"
+    return document.fault(at.line + 1, at.column + 1, f"not valid YAML: {words}", remedy)

@@ -140,6 +140,7 @@ def explained(findings: Iterable[Finding], causes: dict[str, tuple[str, ...]]) -
     """Mark findings that follow from another one, so that one fault gives one primary finding.
 
     ``causes[check]`` names the checks whose findings explain those of ``check`` when both are about the same thing.
+    A milder finding never explains a graver one: the graver would vanish from the totals.
     """
     found = list(findings)
     by_check: dict[str, list[Finding]] = {}
@@ -152,7 +153,7 @@ def explained(findings: Iterable[Finding], causes: dict[str, tuple[str, ...]]) -
                 name
                 for name in causes.get(finding.check, ())
                 for other in by_check.get(name, ())
-                if other.labels & finding.labels
+                if other.labels & finding.labels and (other.severity or 0) >= (finding.severity or 0)
             ),
             "",
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import tempfile
 from pathlib import Path
@@ -11,9 +12,19 @@ def write_whole(path: Path, data: bytes) -> None:
     """Write ``data`` to ``path``: a reader sees the old file or the new one, never a part of it.
 
     A temporary file in the same folder is flushed to the disk and renamed over the target (measured in the project's
-    facts: plain writing left 51 of 60 killed runs with a torn file, this way none). Raises ``OSError``.
+    facts: plain writing left 51 of 60 killed runs with a torn file, this way none). Raises ``OSError``, which names
+    ``path`` and not the temporary file.
     """
-    handle, temporary = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".tmp", dir=path.parent)
+    try:
+        if path.is_dir():
+            raise IsADirectoryError(errno.EISDIR, "this is a folder", str(path))
+        _write_whole(path, data)
+    except OSError as error:
+        raise OSError(error.errno or errno.EIO, error.strerror or str(error), str(path)) from None
+
+
+def _write_whole(path: Path, data: bytes) -> None:
+    handle, temporary = tempfile.mkstemp(prefix=f".{path.name[:80]}.", suffix=".tmp", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any
 
 from harnesscheck.circuit import Step
-from harnesscheck.fault import Fault, InputError, quoted
+from harnesscheck.fault import Fault, InputError, foreign, nearest, quoted, short
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point, split_point
 
@@ -59,10 +58,11 @@ def trace(harness: Harness, typed: str) -> Trace:
     point = split_point(typed)
     if point is None or point not in harness.nets.index:
         names = [str(p) for p in harness.points]
-        folded = [n for n in names if n.casefold() == typed.casefold()]
-        close = folded or get_close_matches(typed, names, 1, 0.5)
-        hint = f"did you mean {close[0]}?" if close else "write a cavity like P14-3, or SP1, GS3, CB7-load"
-        raise InputError([Fault("command line", 1, 1, f"there is no point {typed!r} in this harness", "", hint)])
+        own = [name for name in names if name.startswith(f"{typed}-")]
+        hint = f"add what comes after the dash: {', '.join(own[:12])}" if own else foreign(typed)
+        hint = hint or nearest(typed, names) or "write a cavity like P14-3, or SP1, GS3, CB7-load"
+        said = f"{short(typed)} has more than one point" if own else f"there is no point {short(typed)} in this harness"
+        raise InputError([Fault("command line", 1, 1, said, "", hint)])
     return Trace(harness, point, tuple(harness.trace(point)))
 
 

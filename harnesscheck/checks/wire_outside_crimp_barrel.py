@@ -12,20 +12,21 @@ Source
     that has looked it up confirms it in its own parts file.
 
 What to do
-    Take another wire gauge, another contact, or a splice to a gauge that fits the barrel.
+    Take another wire gauge, another contact, or a splice to a gauge that fits the barrel. Metric sizes are compared
+    by area, so 0.5 mm2 counts as a little thinner than 20 AWG.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import at, several
 from harnesscheck.connector import NONE
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas.gauge import compare
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Part
-from harnesscheck.place import Place, Point
+from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.units import gauge_range
 from harnesscheck.wire import Wire
@@ -46,9 +47,9 @@ def check(harness: Harness) -> Iterator[Answer]:
             cavity = harness.cavity(point)
             number = cavity.contact if cavity else None
             record = harness.part("contact", number)
-            missing = _missing(wire, number, record)
+            missing, remedy = _missing(wire, number, record)
             if missing:
-                yield NotChecked(place=Place(str(point), wire.document, wire.line, wire.column), missing=missing)
+                yield NotChecked(place=at(point, wire.place), missing=missing, remedy=remedy)
             elif record is not None and _fits(wire, record):
                 good += 1
             else:
@@ -60,20 +61,20 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(good, "wire ends")
 
 
-def _missing(wire: Wire, number: str | None, record: Part | None) -> str:
+def _missing(wire: Wire, number: str | None, record: Part | None) -> tuple[str, str]:
+    """What is missing and what to do about it; two empty texts when nothing is."""
     if wire.gauge is None:
-        return (
-            f"the shield or drain of cable {wire.cable} has no gauge"
-            if wire.is_shield
-            else "the gauge of the wire is not stated"
-        )
+        what = "shield or drain" if wire.is_shield else "wire"
+        return f"the gauge of the {what} {wire.id} is not known", "give gauge:, or a type: that says it"
     if number is None:
-        return "the contact is not stated"
+        return "the contact is not stated", "give contacts:"
     if number == NONE:
-        return "the cavity is stated to have no contact"
+        return "the cavity is stated to have no contact", "name the contact, or end the wire elsewhere"
     if record is None:
-        return f"contact {number} is not in the parts drawer"
-    return "" if record.fact("gauge") else f"the gauge range of contact {number} is not known"
+        return f"contact {number} is not in the parts drawer", "add it to the shop's parts file"
+    if record.fact("gauge") is None:
+        return f"the gauge range of contact {number} is not known", "confirm it in the shop's parts file"
+    return "", ""
 
 
 def _fits(wire: Wire, record: Part) -> bool:
@@ -92,9 +93,10 @@ def _finding(wire: Wire, number: str, record: Part, points: list[Point]) -> Find
     return Finding(
         headline=f"wire {wire.id} ({wire.gauge}) is too {too} for the crimp barrel at {where} ({fact.value})",
         place=wire.place,
-        others=tuple(Place(str(p), wire.document, wire.line, wire.column) for p in points),
+        others=tuple(at(p, wire.place) for p in points),
         value=str(wire.gauge),
         limit=f"{fact.value} (contact {number})",
         source=fact.source,
-        remedy="take a wire gauge or a contact that fits; never cut strands away to make a wire fit",
+        remedy=f"take a wire or a contact that fits{', or splice to a thinner end' * (too == 'thick')}; "
+        "never cut strands away to make a wire fit",
     )

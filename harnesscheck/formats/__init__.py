@@ -21,6 +21,8 @@ def names() -> list[str]:
 
 def load(path: Path, name: str) -> Job:
     """Read a file with the format that knows it. Raises ``InputError``."""
+    if path.is_dir():
+        raise InputError([Fault(name, 1, 1, "this is a folder, not a file", "", "name the jumper file in it")])
     for format_name in names():
         found = import_module(f"{__name__}.{format_name}")
         if found.reads(path):

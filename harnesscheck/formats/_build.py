@@ -10,8 +10,7 @@ from harnesscheck import units
 from harnesscheck.connector import Cavity, Connector, Mate, Origin, Use
 from harnesscheck.device import Pin
 from harnesscheck.document import Block, Document
-from harnesscheck.fault import Fault
-from harnesscheck.formats._faults import nearest
+from harnesscheck.fault import Fault, nearest, short
 from harnesscheck.formats._schema import ConnectorEntry, WireEntry
 from harnesscheck.parts import Fact
 from harnesscheck.place import Place, Point
@@ -77,25 +76,29 @@ class Builder:
             here = here[key]
         self.faults.append(self.document.fault(*mark, message, remedy))
 
+    def fault_at_key(self, message: str, remedy: str, *path: str) -> None:
+        """A fault at the last key of ``path`` itself, where the key is what is wrong."""
+        at = self.place("", *path)
+        self.faults.append(self.document.fault(at.line, at.column, message, remedy))
+
     def enter(self, kind: str, section: str, refs: Iterable[str]) -> None:
         """Enter the references of one section into the scope."""
         for ref in refs:
             name = self.unit + ref
             taken = self.scope.add(name, kind, self.place(name, section, ref))
             if taken:
-                at = self.place(name, section, ref)
-                self.faults.append(self.document.fault(at.line, at.column, taken, "give one of the two another name"))
+                self.fault_at_key(taken, "give one of the two another name", section, ref)
 
-    def known(self, ref: str, kinds: tuple[str, ...], *path: str) -> bool:
+    def known(self, ref: str, kinds: tuple[str, ...], *path: str, at_key: bool = False) -> bool:
         """True when ``ref`` names something of one of the kinds; else a fault with the nearest name."""
         kind = self.scope.kinds.get(ref)
         if kind in kinds:
             return True
         choices = self.scope.of(*kinds)
         what = " or ".join(kinds)
-        said = f"{ref} is {kind}, not {what}" if kind else f"there is no {what} {ref!r}"
-        listed = f"the {what} names here are: {', '.join(choices[:12])}" if choices else f"no {what} is declared"
-        self.fault(said, nearest(ref, choices) or listed, *path)
+        said = f"{ref} is {_a(kind)}, not {_a(what)}" if kind else f"nothing is called {short(ref)} ({what})"
+        listed = f"the {what} names here are: {', '.join(choices[:12])}" if choices else f"declare the {what} first"
+        (self.fault_at_key if at_key else self.fault)(said, (not kind and nearest(ref, choices)) or listed, *path)
         return False
 
     # -- connectors --------------------------------------------------------------------------------------------
@@ -337,6 +340,10 @@ class Builder:
         if colour is None and entry.core not in ("shield", "drain"):
             colour = entry.core
         return gauge, colour
+
+
+def _a(words: str) -> str:
+    return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
 
 
 def cavities_wired(wires: Iterable[WireEntry], is_connector: Callable[[str], bool]) -> dict[str, dict[str, None]]:

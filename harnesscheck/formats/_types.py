@@ -11,6 +11,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from harnesscheck import units
 from harnesscheck.circuit import SIGNALS
+from harnesscheck.fault import nearest
 from harnesscheck.place import CAVITY, REFERENCE, Point, split_point
 from harnesscheck.units import Gauge, Range
 
@@ -19,8 +20,18 @@ _CIRCUIT = re.compile(r"[!-~](?:[ -~]{0,48}[!-~])?")
 _PART = re.compile(r"[!-~](?:[ -~]{0,58}[!-~])?")
 
 
+class RefusedError(ValueError):
+    """A value that is not accepted: what is wrong, what to write instead; ``plain`` asks for plain ASCII letters."""
+
+    def __init__(self, message: str, remedy: str, plain: bool = False) -> None:
+        super().__init__(message)
+        self.message = message
+        self.remedy = remedy
+        self.plain = plain
+
+
 class Typed:
-    """A field read from text by ``convert``, which raises ``ValueError`` with a sentence for the person."""
+    """A field read from text by ``convert``, which raises ``RefusedError`` or another ``ValueError``."""
 
     def __init__(self, convert: Callable[[str], Any], example: str) -> None:
         self.convert = convert
@@ -29,9 +40,9 @@ class Typed:
     def __call__(self, value: Any) -> Any:
         """Type one text value."""
         if not isinstance(value, str):
-            raise ValueError(f"one value is expected here, like {self.example}")
-        if not value:
-            raise ValueError(f"the value is missing, like {self.example}")
+            raise RefusedError("one value is expected here, not a list or a block", f"write it like {self.example}")
+        if not value.strip():
+            raise RefusedError("the value is missing", f"write one, like {self.example}, or remove the key")
         return self.convert(value)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -43,11 +54,13 @@ class Typed:
         return {"type": "string", "examples": [self.example]}
 
 
-def _matching(pattern: re.Pattern[str], what: str, longest: int) -> Callable[[str], str]:
+def _matching(pattern: re.Pattern[str], what: str, remedy: str, longest: int) -> Callable[[str], str]:
     def convert(text: str) -> str:
-        if len(text) <= longest and pattern.fullmatch(text):
+        if len(text) > longest:
+            raise RefusedError(f"{what} has at most {longest} characters", f"shorten it; {remedy}")
+        if pattern.fullmatch(text):
             return text
-        raise ValueError(what)
+        raise RefusedError(f"this is not {what}", remedy, plain=True)
 
     return convert
 
@@ -65,7 +78,7 @@ class UnknownWordError(ValueError):
     """A word that is not one of the accepted ones; the reader adds the nearest."""
 
     def __init__(self, word: str, words: tuple[str, ...]) -> None:
-        super().__init__(f"{word!r} is not one of: {', '.join(words)}")
+        super().__init__(f"not one of: {', '.join(words)}")
         self.word = word
         self.words = words
 
@@ -73,47 +86,68 @@ class UnknownWordError(ValueError):
 def _point(text: str) -> Point:
     point = split_point(text)
     if point is None:
-        raise ValueError("write an end as P14-3 (reference, dash, cavity) or SP1")
+        raise RefusedError("this is not a wire end", "write it as P14-3 (reference, dash, cavity) or SP1", plain=True)
     return point
 
 
 def _distance(text: str) -> tuple[float, str]:
     far, said, ref = text.partition(" from ")
     if not said or not REFERENCE.fullmatch(ref):
-        raise ValueError("write a place along the bundle as 90 mm from J114")
+        raise RefusedError("this is not a place along the bundle", "write it as 90 mm from J114", plain=True)
     return units.length(far), ref
 
 
 def _count(text: str) -> int:
     if re.fullmatch(r"[0-9]{1,4}", text):
         return int(text)
-    raise ValueError("write a whole number")
+    raise RefusedError("this is not a whole number from 0 to 9999", "write it like 2")
 
 
 def _colour(text: str) -> str:
     if re.fullmatch(r"[0-9]{1,4}|[A-Za-z][A-Za-z /-]{0,30}", text):
         return text
-    raise ValueError("write a colour as digits (9, 96) or as a word (white)")
+    raise RefusedError("this is not a colour", "write digits (9, 96) or a word (white)", plain=True)
+
+
+def _core(text: str) -> str:
+    """A colour, ``shield`` or ``drain``: a slip in these two would make a colour of them, and a core of the shield."""
+    if text not in ("shield", "drain") and (meant := nearest(text, ("shield", "drain"))):
+        raise RefusedError("this is neither a colour nor shield nor drain", f"{meant} A braid is called shield")
+    return _colour(text)
 
 
 def _prose(text: str) -> str:
     if len(text) <= 400:
-        return text
-    raise ValueError("keep a text under 400 characters")
+        return re.sub(r"\s*[\n\t]\s*", " ", text.strip())
+    raise RefusedError("this text is too long", "keep a text under 400 characters")
+
+
+_plain_circuit = _matching(_CIRCUIT, "a circuit name", "write it in plain characters, like CAN H", 50)
+
+
+def _circuit(text: str) -> str:
+    """A circuit name; the words of the format may not be one, or ``Spare`` would be one circuit in three cavities."""
+    if text.casefold() in ("spare", "unknown"):
+        raise RefusedError(
+            "this word says what a cavity is used for, it is no circuit name",
+            f"write {text.casefold()} in small letters in the cavity's line, or give the circuit another name",
+        )
+    return _plain_circuit(text)
 
 
 Yes = Annotated[bool, Typed(lambda t: {"yes": True, "no": False}[_one_of(("yes", "no"))(t)], "yes")]
 Ref = Annotated[
-    str, Typed(_matching(REFERENCE, "write a reference as a letter, then letters and digits, like P14", 31), "P14")
+    str, Typed(_matching(REFERENCE, "a reference", "write a letter, then letters and digits, like P14", 31), "P14")
 ]
-WireId = Annotated[str, Typed(_matching(_WIRE_ID, "write a wire id without blanks, like P501A20", 40), "P501A20")]
+WireId = Annotated[str, Typed(_matching(_WIRE_ID, "a wire id", "write it without blanks, like P501A20", 40), "P501A20")]
 Part = Annotated[
-    str, Typed(_matching(_PART, "write a part number in plain characters, like M39029/58-360", 60), "M39029/58-360")
+    str,
+    Typed(_matching(_PART, "a part number", "write it in plain characters, like M39029/58-360", 60), "M39029/58-360"),
 ]
-CircuitName = Annotated[
-    str, Typed(_matching(_CIRCUIT, "write a circuit name in plain characters, like CAN H", 50), "CAN H")
+CircuitName = Annotated[str, Typed(_circuit, "CAN H")]
+CavityName = Annotated[
+    str, Typed(_matching(CAVITY, "a cavity name", "write it as marked on the insert, like 3 or A", 32), "3")
 ]
-CavityName = Annotated[str, Typed(_matching(CAVITY, "write a cavity as marked on the insert, like 3 or A", 32), "3")]
 End = Annotated[Point, Typed(_point, "P14-3")]
 Length = Annotated[float, Typed(units.length, "320 mm")]
 GaugeText = Annotated[Gauge, Typed(units.gauge, "22 AWG")]
@@ -128,7 +162,7 @@ Line = Annotated[str, Typed(_one_of(("H", "L", "A", "B", "+", "-")), "H")]
 Gender = Annotated[str, Typed(_one_of(("pin", "socket")), "socket")]
 Use = Annotated[str, Typed(_one_of(("live", "spare", "unknown")), "spare")]
 Direction = Annotated[str, Typed(_one_of(("in", "out", "both")), "in")]
-Core = Annotated[str, Typed(_colour, "white")]
+Core = Annotated[str, Typed(_core, "white")]
 Returns = Annotated[str, Typed(_one_of(("dc", "ac", "signal")), "dc")]
 Ends = Annotated[str, Typed(_one_of(("both", "one", "none")), "both")]
 Along = Annotated[tuple[float, str], Typed(_distance, "90 mm from J114")]

@@ -2,33 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import ValidationError
 
-from harnesscheck.circuit import SIGNALS, Circuit, Tap
-from harnesscheck.connector import Mate, Origin
+from harnesscheck.circuit import Tap
+from harnesscheck.connector import Origin
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device
-from harnesscheck.document import Document, inside, read
-from harnesscheck.fault import Fault, InputError
+from harnesscheck.document import Block, Document, inside, read
+from harnesscheck.fault import Fault, InputError, foreign, nearest, short
 from harnesscheck.formats import _schema as schema
-from harnesscheck.formats._build import Builder, Scope, cavities_wired
-from harnesscheck.formats._faults import nearest, schema_faults
+from harnesscheck.formats import _sections as sections
+from harnesscheck.formats._build import Builder, Scope
+from harnesscheck.formats._faults import schema_faults
 from harnesscheck.harness import Harness, Kind, install
 from harnesscheck.job import Job
 from harnesscheck.parts import open_drawer
-from harnesscheck.place import Place, Point
-from harnesscheck.splice import Ground, Splice
-from harnesscheck.wire import Cable
+from harnesscheck.place import Place
+from harnesscheck.splice import Ground
 from harnesscheck.zone import Route, Zone
 
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer
 
 SUFFIXES = (".yaml", ".yml")
+KINDS = {"airframe": "an airframe", "equipment": "an equipment", "jumper": "a jumper", "parts": "a parts"}
 _F = TypeVar("_F", schema.AirframeFile, schema.EquipmentFile, schema.JumperFile)
 
 
@@ -42,32 +42,38 @@ def load(path: Path, name: str) -> Job:
     document = read(path, name)
     root = path.resolve().parent
     kind = document.root.get("kind")
+    if kind not in FILES:
+        raise InputError([_wrong_kind(document, "jumper")])
+    reader = _Reader(document, root)
     if kind == "jumper":
-        return _jumper(document, root)
+        return _jumper(reader)
+    harness = reader.airframe() if kind == "airframe" else reader.equipment("")
+    if reader.faults or harness is None:
+        raise InputError(reader.faults)
     if kind == "airframe":
-        airframe = _Reader(document, root).airframe()
-        return Job(path, name, airframe, airframe=airframe)
-    if kind == "equipment":
-        box = _Reader(document, root).equipment("")
-        return Job(path, name, box, equipment=(box,))
-    raise InputError([_wrong_kind(document, kind)])
+        return Job(path, name, harness, airframe=harness)
+    return Job(path, name, harness, equipment=(harness,))
 
 
-def _wrong_kind(document: Document, kind: Any) -> Fault:
-    words = ("airframe", "equipment", "jumper", "parts")
-    if kind is None:
-        return document.fault(
-            1, 1, "this file does not say what it is", "start it with 'kind: jumper' (or airframe, equipment)"
-        )
+FILES = ("airframe", "equipment", "jumper")
+
+
+def _wrong_kind(document: Document, wanted: str) -> Fault:
+    """A file that does not say that it is ``wanted``, nor anything else that could be read in its place."""
+    kind = document.root.get("kind")
+    if not isinstance(kind, str):
+        key, _, line, column = document.root.marks.get("kind", (document.root.line, 0, 0, document.root.column))
+        return document.fault(line or key, column, "this file does not say what it is", f"add 'kind: {wanted}'")
+    line, column = document.root.marks["kind"][2:]
     if kind == "parts":
-        return document.fault(1, 1, "this is a parts file", "name the jumper, airframe or equipment file that uses it")
-    mark = document.root.marks["kind"]
-    remedy = (nearest(kind, words) if isinstance(kind, str) else "") or "write airframe, equipment or jumper"
-    return document.fault(mark[2], mark[3], f"unknown kind of file {str(kind)[:40]!r}", remedy)
+        message, remedy = "this is a parts file", "name the jumper, airframe or equipment file that uses it"
+        return document.fault(line, column, message, remedy)
+    remedy = foreign(kind) or nearest(kind, KINDS) or "write airframe, equipment or jumper"
+    return document.fault(line, column, f"unknown kind of file {short(kind)}", remedy)
 
 
 class _Reader:
-    """Reads one file of a job."""
+    """Reads one file of a job; ``faults`` collects what is wrong with it and with the files it names."""
 
     def __init__(
         self, document: Document, root: Path, drawer: Drawer | None = None, scope: Scope | None = None
@@ -75,35 +81,56 @@ class _Reader:
         self.document = document
         self.root = root
         self.scope = Scope(scope)
-        self.drawer = drawer or open_drawer(self.shop_parts())
+        self.faults: list[Fault] = []
+        self.drawer = drawer or self.open_drawer(self)
 
-    def shop_parts(self) -> Document | None:
-        """The shop's own parts file that this file names."""
-        if not isinstance(self.document.root.get("parts"), str):
-            return None
-        return self.named_file("parts", self.document.root["parts"])
+    def open_drawer(self, *readers: _Reader) -> Drawer:
+        """The parts drawer, with the shop's own parts files that the files of ``readers`` name laid over it."""
+        named = [found for reader in readers if (found := reader.named("parts", "parts")) is not None]
+        once = {found.path.resolve() if found.path else found.name: found for found in reversed(named)}
+        try:
+            return open_drawer(*reversed(once.values()))
+        except InputError as error:
+            self.faults.extend(error.faults)
+            return open_drawer()
 
-    def named_file(self, *path: str) -> Document:
-        """Read a file that this file names at ``path`` (the last part is the text typed)."""
-        *keys, typed = path
+    def named(self, wanted: str, *keys: str) -> Document | None:
+        """The file that this file names at ``keys``; None when it names none, or one that cannot be used."""
+        here: Any = self.document.root
+        mark = (1, 1, 1, 1)
+        for key in keys:
+            if not isinstance(here, Block) or key not in here:
+                return None
+            mark, here = here.marks[key], here[key]
+        if not isinstance(here, str) or not here.strip():
+            return None  # the schema says so
         assert self.document.path is not None
+        typed = here.strip()
         target = inside(self.root, self.document.path.resolve().parent, typed)
-        if isinstance(target, str):
-            here: Any = self.document.root
-            mark = (1, 1, 1, 1)
-            for key in keys:
-                mark, here = here.marks[key], here[key]
-            message = f"{' '.join(keys)} {typed!r}: {target}"
-            raise InputError([self.document.fault(mark[2], mark[3], message, "name a file in this folder or below it")])
-        shown = str(Path(self.document.name).parent / typed)
-        return read(target, shown)
+        said, remedy = f"{' '.join(keys)} {short(typed)}", "name a file in this folder or below it"
+        if isinstance(target, Path):
+            try:
+                found = read(target, str(Path(self.document.name).parent / typed))
+            except InputError as error:
+                self.faults.extend(error.faults)
+                return None
+            kind = found.root.get("kind")
+            if kind == wanted:
+                return found
+            if not isinstance(kind, str) or kind not in KINDS:
+                self.faults.append(_wrong_kind(found, wanted))
+                return None
+            target, remedy = f"this is {KINDS[kind]} file, not {KINDS[wanted]} file", f"name the {wanted} file here"
+        self.faults.append(self.document.fault(mark[2], mark[3], f"{said}: {target}", remedy))
+        return None
 
-    def valid(self, model: type[_F]) -> _F:
-        """The file as typed entries. Raises ``InputError`` with every fault of the schema."""
+    def valid(self, model: type[_F]) -> _F | None:
+        """The file as typed entries; None when the schema refuses it, with every fault noted."""
         try:
             return model.model_validate(self.document.root)
         except ValidationError as error:
-            raise InputError(schema_faults(self.document, error, model)) from None
+            self.faults.extend(schema_faults(self.document, error, model))
+            return None
 
     def builder(self, origin: Origin, unit: str = "") -> Builder:
         return Builder(self.document, origin, self.scope, self.drawer, unit)
@@ -131,9 +158,11 @@ class _Reader:
             "waivers": waivers,
         }
 
-    def equipment(self, unit: str) -> Harness:
+    def equipment(self, unit: str) -> Harness | None:
         """The equipment as a harness; ``unit`` is the designator put before its references (A12J1)."""
         file = self.valid(schema.EquipmentFile)
+        if file is None:
+            return None
         build = self.builder(Origin.EQUIPMENT, unit)
         build.enter("connector", "connectors", file.connectors)
         connectors = build.connectors(file.connectors, {})
@@ -153,24 +182,26 @@ class _Reader:
             file.title,
             build.pins(file.connectors),
         )
-        _stop_on(build.faults)
+        self.faults.extend(build.faults)
         return Harness(**self.top(file, Kind.EQUIPMENT), connectors=connectors, devices={device.ref: device})
 
-    def airframe(self) -> Harness:
-        """The airframe as found."""
+    def airframe(self) -> Harness | None:
+        """The airframe as found. With faulty references there is still a harness: the kit is compared with it."""
         file = self.valid(schema.AirframeFile)
+        if file is None:
+            return None
         build = self.builder(Origin.AIRFRAME)
-        sections = (
+        listed = (
             ("connector", "connectors"),
             ("splice", "splices"),
             ("ground", "grounds"),
             ("breaker", "breakers"),
             ("bus", "buses"),
         )
-        for what, section in sections:
+        for what, section in listed:
             build.enter(what, section, getattr(file, section))
-        common = _wiring(build, file)
-        circuits = _circuits(build, file)
+        common = sections.wiring(build, file)
+        circuits = sections.circuits(build, file)
         for ref, breaker in file.breakers.items():
             if breaker.bus is not None:
                 build.known(breaker.bus, ("bus",), "breakers", ref, "bus")
@@ -179,8 +210,8 @@ class _Reader:
                 build.fault(
                     "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
                 )
-        _geography(build, file, file.zones, file.routes)
-        _stop_on(build.faults)
+        sections.geography(build, file, file.zones, file.routes)
+        self.faults.extend(build.faults)
         return Harness(
             **self.top(file, Kind.AIRFRAME),
             **common,
@@ -203,35 +234,25 @@ class _Reader:
             },
         )
 
-    def jumper(self, airframe: Harness) -> Harness:
+    def jumper(self, file: schema.JumperFile, airframe: Harness, boxes: list[Harness]) -> Harness:
         """The kit on the bench; its references may name things of the airframe and the equipment."""
-        file = self.valid(schema.JumperFile)
         build = self.builder(Origin.JUMPER)
         build.enter("connector", "connectors", file.connectors)
         build.enter("splice", "splices", file.splices)
-        common = _wiring(build, file)
+        common = sections.wiring(build, file)
         for ref, entry in file.connectors.items():
             if entry.pins:
                 build.fault(
                     "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
                 )
-        _geography(build, file, airframe.zones, airframe.routes)
-        opens = _opened(build, file.opens, airframe)
-        _still_mated(build, common["mates"], opens, airframe)
-        taps = {}
-        for point, circuit in file.taps.items():
-            key = str(point)
-            build.known(point.ref, ("connector",), "taps", key)
-            if circuit not in airframe.circuits:
-                choices = list(airframe.circuits)
-                build.fault(
-                    f"the airframe has no circuit {circuit!r}",
-                    nearest(circuit, choices) or f"its circuits are: {', '.join(choices[:15])}",
-                    *("taps", key),
-                )
-            taps[point] = Tap(point, circuit, build.place(key, "taps", key))
+        sections.geography(build, file, airframe.zones, airframe.routes)
+        opens = sections.opened(build, file.opens, airframe)
+        sections.still_mated(build, common["mates"], opens, airframe)
+        sections.used_once(build, file, (airframe, *boxes))
+        sections.tapped(build, file.taps, airframe, boxes)
+        taps = {p: Tap(p, circuit, build.place(str(p), "taps", str(p))) for p, circuit in file.taps.items()}
         given = file.allowances.model_dump(by_alias=True, exclude_none=True)
-        _stop_on(build.faults)
+        self.faults.extend(build.faults)
         return Harness(
             **self.top(file, Kind.JUMPER),
             **common,
@@ -243,161 +264,54 @@ class _Reader:
         )
 
 
-def _wiring(build: Builder, file: schema.AirframeFile | schema.JumperFile) -> dict[str, Any]:
-    """Connectors, wires, cables, splices and mates: the same in an airframe and in a jumper."""
-    cables = {
-        name: Cable(name, build.place(name, "cables", name), build.origin, c.type, c.length, c.note, c.bundle, c.route)
-        for name, c in file.cables.items()
-    }
-    for name in file.cables:
-        if name in file.wires:
-            build.fault(f"{name} is both a wire and a cable", "give one of the two another name", "cables", name)
-    wired = cavities_wired(file.wires.values(), lambda ref: build.scope.kinds.get(ref) == "connector")
-    return {
-        "wires": build.wires(file.wires, cables),
-        "connectors": build.connectors(file.connectors, wired),
-        "mates": build.mates(file.connectors),
-        "cables": cables,
-        "splices": {ref: _splice(build, ref, s) for ref, s in file.splices.items()},
-    }
-
-
-def _splice(build: Builder, ref: str, entry: schema.SpliceEntry) -> Splice:
-    at, at_ref = entry.at or (None, None)
-    if at_ref is not None:
-        build.known(at_ref, ("connector",), "splices", ref, "at")
-    place = build.place(ref, "splices", ref)
-    return Splice(ref, place, build.origin, entry.part, entry.zone, entry.fitted, at, at_ref, entry.note)
-
-
-def _geography(build: Builder, file: Any, zones: Iterable[str], routes: Iterable[str]) -> None:
-    """Zones and routes that things name must be listed in the airframe file, when it lists any."""
-    for section, key, known in (
-        ("connectors", "zone", zones),
-        ("splices", "zone", zones),
-        ("connectors", "route", routes),
-        ("wires", "route", routes),
-        ("cables", "route", routes),
-    ):
-        listed = list(known)
-        for name, entry in getattr(file, section).items():
-            said = getattr(entry, key)
-            if said is not None and said not in listed and (listed or key == "route"):
-                build.fault(
-                    f"there is no {key} {said!r}",
-                    nearest(said, listed) or f"declare it under {key}s: in the airframe file",
-                    *(section, name, key),
-                )
-
-
-def _circuits(build: Builder, file: schema.AirframeFile) -> dict[str, Circuit]:
-    """Circuits of the airframe: those listed, else those that the pin maps name."""
-    circuits: dict[str, Circuit] = {}
-    for name, entry in file.circuits.items():
-        place = build.place(name, "circuits", name)
-        circuits[name] = Circuit(
-            name,
-            place,
-            entry.signal,
-            entry.line,
-            entry.supply,
-            entry.breaker,
-            entry.note,
-            entry.pair,
-            entry.shields,
-            entry.shield_ends,
-            entry.redundant,
-        )
-        if entry.breaker is not None:
-            build.known(entry.breaker, ("breaker",), "circuits", name, "breaker")
-    for ref, connector in file.connectors.items():
-        for cavity, said in connector.cavities.items():
-            path = ("connectors", ref, "cavities", cavity)
-            if said.circuit is None:
-                continue
-            if said.circuit not in circuits:
-                if file.circuits:
-                    listed = nearest(said.circuit, file.circuits) or "add it under circuits:"
-                    build.fault(f"circuit {said.circuit!r} is not listed under circuits:", listed, *path)
-                place = build.place(said.circuit, *path)
-                circuits[said.circuit] = Circuit(said.circuit, place, said.signal, breaker=said.breaker)
-            elif said.signal and circuits[said.circuit].signal not in (None, said.signal):
-                build.fault(
-                    f"{said.circuit} is {circuits[said.circuit].signal} elsewhere and {said.signal} here",
-                    f"state the signal once, one of: {', '.join(SIGNALS)}",
-                    *path,
-                )
-            if said.breaker is not None:
-                build.known(said.breaker, ("breaker",), *path)
-    return circuits
-
-
-def _opened(build: Builder, typed: str, airframe: Harness) -> tuple[str, str] | None:
-    halves = [half.strip() for half in typed.split("/")]
-    if len(halves) != 2:
-        build.fault(f"opens {typed!r} does not name a mated pair", "write both halves, like P14/J14", "opens")
-        return None
-    pair = frozenset(halves)
-    if any(mate.refs == pair for mate in airframe.mates):
-        return halves[0], halves[1]
-    choices = [f"{mate.a}/{mate.b}" for mate in airframe.mates]
-    listed = f"the mated pairs are: {', '.join(choices)}" if choices else "say mates: at a connector of the airframe"
-    build.fault(f"{typed} is not a mated pair of the airframe", nearest(typed, choices) or listed, "opens")
-    return None
-
-
-def _still_mated(build: Builder, mates: Iterable[Mate], opens: tuple[str, str] | None, airframe: Harness) -> None:
-    """The kit may only be plugged into halves that are free, or that ``opens:`` sets free."""
-    for mate in mates:
-        for half in (mate.a, mate.b):
-            other = airframe.mate_of(half)
-            if opens is not None and other is not None and half not in opens:
-                own = mate.a if half == mate.b else mate.b
-                message = f"{half} stays mated with {other} in the aircraft, so {own} cannot be plugged into it"
-                build.fault(message, f"mate with {' or '.join(opens)}, or correct opens:", "connectors", own, "mates")
-
-
-def _stop_on(faults: list[Fault]) -> None:
-    if faults:
-        raise InputError(faults)
-
-
-def _jumper(document: Document, root: Path) -> Job:
-    """A jumper file with its airframe and equipment; faults of all the files are reported together."""
-    reader = _Reader(document, root)
+def _jumper(reader: _Reader) -> Job:
+    """A jumper file with its airframe and equipment; the faults of all the files are reported together."""
+    document, faults = reader.document, reader.faults
     file = reader.valid(schema.JumperFile)
-    faults: list[Fault] = []
-
-    def attempt() -> Iterator[tuple[str, Document]]:
-        yield "", reader.named_file("airframe", file.airframe)
-        for unit, typed in file.equipment.items():
-            yield unit, reader.named_file("equipment", unit, typed)
-
-    airframe: Harness | None = None
-    boxes: list[Harness] = []
     scope = Scope()
-    for unit, found in attempt():
-        part = _Reader(found, root, reader.drawer, scope)
-        try:
-            if airframe is None and not unit:
-                airframe = part.airframe()
-            else:
-                boxes.append(part.equipment(unit))
-        except InputError as error:
-            faults.extend(error.faults)
-        scope = part.scope
-    if faults or airframe is None:
+
+    def part(found: Document | None) -> _Reader | None:
+        if found is None:
+            return None
+        following = _Reader(found, reader.root, reader.drawer)
+        following.faults = faults
+        return following
+
+    # The names are taken from the text itself, so that a slip elsewhere in the kit hides nothing in the other files.
+    frame = part(reader.named("airframe", "airframe"))
+    listed = document.root.get("equipment")
+    units = (
+        {unit: part(reader.named("equipment", "equipment", unit)) for unit in listed}
+        if isinstance(listed, Block)
+        else {}
+    )
+    # What the shop has looked up counts for the whole job, whichever of its files names the parts file.
+    readers = [part for part in (reader, frame, *units.values()) if part is not None]
+    drawer = reader.open_drawer(*readers)
+    for following in readers:
+        following.drawer = drawer
+    airframe = None
+    if frame is not None:
+        frame.scope = scope
+        airframe = frame.airframe()
+    boxes: list[Harness | None] = []
+    for unit, box in units.items():
+        if box is not None:
+            box.scope = scope
+        boxes.append(box.equipment(unit) if box is not None else None)
+    read_boxes = [box for box in boxes if box is not None]
+    if file is None or airframe is None or len(read_boxes) < len(boxes):
         raise InputError(faults)
     reader.scope = Scope(scope)
-    jumper = reader.jumper(airframe)
+    jumper = reader.jumper(file, airframe, read_boxes)
+    if faults:
+        raise InputError(faults)
     try:
-        installed = install(airframe, jumper, boxes)
+        installed = install(airframe, jumper, read_boxes)
     except ValueError as error:
+        at = document.root.marks["opens"]
         raise InputError(
-            [document.fault(1, 1, f"the jumper cannot be installed: {error}", "use each name once in a job")]
+            [document.fault(at[2], at[3], f"the jumper cannot be installed: {error}", "use each name once in a job")]
         ) from None
     assert document.path is not None
-    return Job(document.path, document.name, installed, airframe, jumper, tuple(boxes))
-
-
-__all__ = ["Point", "load", "reads"]
+    return Job(document.path, document.name, installed, airframe, jumper, tuple(read_boxes))

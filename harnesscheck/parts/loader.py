@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from harnesscheck.fault import Fault, InputError
 from harnesscheck.parts import numbers
 from harnesscheck.parts.fields import FIELDS, file_name
 from harnesscheck.parts.part import Fact, Part, settle
-from harnesscheck.parts.reading import Record, read_records
+from harnesscheck.parts.reading import Record, conflicts, read_records
 from harnesscheck.source import Status
 
 __all__ = ["DATA", "Drawer", "Fact", "Part", "open_drawer"]
@@ -21,19 +22,20 @@ DATA = Path(__file__).with_name("data")
 
 
 class Drawer:
-    """Parts by kind and number. ``extra`` is a shop's own parts file, laid over the parts that come with the program.
+    """Parts by kind and number. ``extra`` are a shop's own parts files, laid over the parts that come with the program.
 
-    The shop's file may add parts, with any status, and may add *shop-confirmed* statements to parts that are there.
-    Raises ``InputError`` when ``extra`` breaks one of the rules of a parts file.
+    A shop's file may add parts, with any status, and may add *shop-confirmed* statements to parts that are there.
+    Raises ``InputError`` when one of them breaks a rule of a parts file, or two of them contradict each other.
     """
 
-    def __init__(self, extra: Document | None = None) -> None:
-        """Check ``extra`` at once; the data files are read later, kind by kind."""
+    def __init__(self, *extra: Document | None) -> None:
+        """Check every file of ``extra`` at once; the data files are read later, kind by kind."""
         self._kinds: dict[str, dict[str, Part]] = {}
         self._decoded: dict[tuple[str, str], Part | None] = {}
         self._shop: dict[tuple[str, str], Record] = {}
-        if extra is not None:
-            self._lay_over(extra)
+        for document in extra:
+            if document is not None:
+                self._lay_over(document)
 
     def get(self, kind: str, number: str) -> Part | None:
         """The part, from the data or by decoding its number; None when it is not in the drawer.
@@ -83,6 +85,7 @@ class Drawer:
 
     def _lay_over(self, extra: Document) -> None:
         faults: list[Fault] = []
+        mine: set[tuple[str, str]] = set()
         for record in read_records(extra):
             number = record.number
             if self._bare(record.kind, number) is not None:
@@ -94,18 +97,27 @@ class Drawer:
                             message = f"{number} is in the drawer: {name} may only be shop-confirmed here"
                             remedy = "write status shop-confirmed with document, by and date"
                             faults.append(extra.fault(one.line, one.column, message, remedy))
-            if (record.kind, number) in self._shop:
+            key = (record.kind, number)
+            if key not in self._shop:
+                mine.add(key)
+            elif key in mine:
                 faults.append(
                     extra.fault(record.line, record.column, f"{number} is given twice", "keep one of the two")
                 )
-            self._shop[record.kind, number] = record
+                continue
+            else:  # said in another of the shop's files as well: both count, unless they contradict each other
+                both = _both(self._shop[key], record)
+                faults.extend(conflicts(extra, both))
+                self._shop[key] = both
+                continue
+            self._shop[key] = record
         if faults:
             raise InputError(faults)
 
 
-def open_drawer(extra: Document | None = None) -> Drawer:
-    """The drawer that comes with the program, with a shop's own parts file laid over it."""
-    return Drawer(extra)
+def open_drawer(*extra: Document | None) -> Drawer:
+    """The drawer that comes with the program, with a shop's own parts files laid over it."""
+    return Drawer(*extra)
 
 
 @cache
@@ -129,6 +141,13 @@ def _merged(part: Part, record: Record) -> Part:
         statements.setdefault(name, []).extend(one.fact for one in said)
     facts, others = settle(statements)
     return Part(part.number, part.kind, facts, _still_unknown((*part.unknown, *record.unknown), facts), others)
+
+
+def _both(earlier: Record, later: Record) -> Record:
+    """What two of the shop's files say of one part."""
+    names = dict.fromkeys([*earlier.said, *later.said])
+    together = {name: [*earlier.said.get(name, ()), *later.said.get(name, ())] for name in names}
+    return replace(later, said=together, unknown=(*earlier.unknown, *later.unknown))
 
 
 def _still_unknown(wanted: tuple[str, ...], facts: dict[str, Fact]) -> tuple[str, ...]:

@@ -187,3 +187,26 @@ def test_importing_the_package_reads_nothing_and_loads_no_heavy_library() -> Non
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines() == ["[] 0", "1"]
+
+
+def test_two_shop_files_are_laid_over_each_other() -> None:
+    said = "{status: shop-confirmed, document: d, by: b, date: 2026-11-20, "
+    one = parse(
+        f"kind: parts\nparts:\n  M39029/58-360:\n    kind: contact\n    facts:\n      - {said}strip: 4 mm}}\n", "a"
+    )
+    two = parse(
+        f"kind: parts\nparts:\n  M39029/58-360:\n    kind: contact\n    facts:\n      - {said}cycles: 500}}\n", "b"
+    )
+    part = open_drawer(one, two).get("contact", "M39029/58-360")
+    assert part is not None
+    assert part.text("strip") == "4 mm"
+    assert part.source("strip").status == "shop-confirmed"  # type: ignore[union-attr]
+    assert part.source("cycles").status == "shop-confirmed"  # type: ignore[union-attr]
+
+
+def test_two_shop_files_that_contradict_each_other_are_refused() -> None:
+    said = "{status: shop-confirmed, document: d, by: b, date: 2026-11-20, "
+    head = "kind: parts\nparts:\n  M39029/58-360:\n    kind: contact\n    facts:\n      - "
+    one, two = parse(f"{head}{said}strip: 4 mm}}\n", "a"), parse(f"{head}{said}strip: 5 mm}}\n", "b")
+    with pytest.raises(InputError, match="strip is shop-confirmed twice with different values"):
+        open_drawer(one, two)
