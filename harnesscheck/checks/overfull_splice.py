@@ -70,9 +70,7 @@ def check(harness: Harness) -> Iterator[Answer]:
 def _judged(harness: Harness, splice: Splice, wires: Sequence[Wire]) -> Answer | None:
     record = harness.part("splice", splice.part)
     if record is None:
-        missing = (
-            f"splice {splice.part} is not in the parts drawer" if splice.part else "the splice part is not stated"
-        )
+        missing = f"splice {splice.part} is not in the parts drawer" if splice.part else "the splice part is not stated"
         return NotChecked(place=splice.place, missing=missing, remedy="give its part number and circular mil range")
     most = record.whole("most wires")
     if most is not None and len(wires) > most:
