@@ -2,8 +2,9 @@
 
 What
     In each mated pair with a half that the kit brings, each power circuit is followed back to its breaker, its bus or
-    the equipment that puts it out, without crossing the pair. The half on that side must have sockets. A half that
-    was in the aircraft before is not held against the kit.
+    the equipment that puts it out, without crossing the pair. The half on that side must have sockets; where the
+    equipment takes power in, the live half is the plug at the equipment. A half that was in the aircraft before is
+    not held against the kit.
 
 Why it matters
     An open plug with live pins touches the structure, a tool or a hand. A pin that brushes the shell draws an arc that
@@ -42,6 +43,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     feeds = _feeds(harness)
     fed = {harness.nets.of(point) for point in feeds}
     names = names_by_net(harness)
+    inputs = {pin.point for pin in harness.pins() if pin.signal == "power" and pin.direction == "in"}
     pairs: dict[tuple[str, str], list[tuple[Point, Point]]] = {}
     for one, two in harness.mated_points:
         pairs.setdefault((one.ref, two.ref), []).append((one, two))
@@ -50,19 +52,17 @@ def check(harness: Harness) -> Iterator[Answer]:
         halves = [harness.connectors.get(ref) for ref in (mate.a, mate.b)]
         if not any(half is not None and half.origin is Origin.JUMPER for half in halves):
             continue
-        live: dict[str, dict[Point, tuple[str, ...]]] = {}
+        live: dict[str, dict[Point, list[str]]] = {}
         dark: list[Point] = []
         for pair in pairs.get((mate.a, mate.b), ()):
             net = harness.nets.of(pair[0])
             power = net is not None and any(_is_power(harness, name) for name in names.get(net, ()))
             if net not in fed and not power:
                 continue
-            found = False
-            for point in pair:
-                sources = feeds.keys() & reached(harness, point, parted=mate.refs)
-                if sources:
-                    found = True
-                    live.setdefault(point.ref, {})[point] = tuple(sorted({feeds[s] for s in sources}))
+            found = [(point, name) for point in pair for name in _sources(harness, feeds, point, mate)]
+            found = found or [(there, "the aircraft") for here, there in (pair, pair[::-1]) if here in inputs]
+            for point, name in found:
+                live.setdefault(point.ref, {}).setdefault(point, []).append(name)
             if not found:
                 dark.append(pair[0])
         if dark:
@@ -87,6 +87,11 @@ def _feeds(harness: Harness) -> dict[Point, str]:
     return {point: name for point, name in feeds.items() if point in known}
 
 
+def _sources(harness: Harness, feeds: dict[Point, str], point: Point, mate: Mate) -> list[str]:
+    """What feeds a point when the pair is open."""
+    return sorted({feeds[p] for p in feeds.keys() & reached(harness, point, parted=mate.refs)})
+
+
 def _is_power(harness: Harness, name: str) -> bool:
     circuit = harness.circuits.get(name)
     return circuit is not None and circuit.signal == "power"
@@ -101,9 +106,7 @@ def _unsaid(harness: Harness, mate: Mate, points: list[Point]) -> NotChecked:
     )
 
 
-def _verdict(
-    harness: Harness, mate: Mate, half: Connector, points: dict[Point, tuple[str, ...]]
-) -> Answer | bool | None:
+def _verdict(harness: Harness, mate: Mate, half: Connector, points: dict[Point, list[str]]) -> Answer | bool | None:
     """None when the half has sockets, True when it is an old half and not ours to judge."""
     if half.gender == "socket":
         return None
@@ -122,7 +125,7 @@ def _verdict(
         others=(*(Place(str(p), place.document, place.line, place.column) for p in points), other.place),
         value=f"{half.ref} has pins" + (f", because {other.ref} has sockets" if dictated else ""),
         limit="sockets on the live side",
-        remedy=f"{other.ref} dictates the pins: write into the installation steps that {feeds} is opened before "
+        remedy=f"{other.ref} dictates the pins: write into the installation steps that the supply is off before "
         f"{half.ref} is pulled, and put a cap on the open plug"
         if dictated
         else f"exchange pins and sockets between {half.ref} and {other.ref}",

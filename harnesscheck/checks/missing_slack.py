@@ -61,7 +61,11 @@ def check(harness: Harness) -> Iterator[Answer]:
         stated = "stated" if kind in harness.allowances else "not stated, so the common one is used"
         yield Finding(
             headline=f"{given * 1000:g} mm of slack at each {kind} end is "
-            + (f"not enough to crimp it again once ({once.text})" if short else "enough to crimp it again only once"),
+            + (
+                f"too little to make the end again even once ({once.text})"
+                if short
+                else f"enough to make the end again once, not twice ({TERMINATIONS * once.value * 1000:g} mm)"
+            ),
             place=harness.place,
             others=tuple(harness.wires[name].place for name in dict.fromkeys(wires)),
             severity=None if short else Severity.NOTE,

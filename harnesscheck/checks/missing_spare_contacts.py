@@ -60,12 +60,12 @@ def check(harness: Harness) -> Iterator[Answer]:
         refs = list(dict.fromkeys(cavity.point.ref for cavity in cavities))
         owners = [connector for connector in loose if connector.ref in refs]
         yield Finding(
-            headline=f"{packed or 'no'} spare of contact {number} in the kit; {several(refs)} is finished "
-            f"in the aircraft with {count} of them",
+            headline=f"the kit has {packed or 'no'} spare of contact {number}, {need} are wanted: "
+            f"{several(refs)} takes {count} of them in the aircraft",
             place=owners[0].place,
             others=tuple(connector.place for connector in owners[1:]),
-            value=f"{packed} spares",
-            limit=f"{need} spares for {count} contacts",
+            value=f"{packed} spare{'' if packed == 1 else 's'}",
+            limit=f"{need} for {count} contacts",
             source=said.source,
             remedy=f"pack {need - packed} more of {number} and list them under kit: spare contacts:",
         )

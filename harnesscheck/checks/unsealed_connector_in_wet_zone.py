@@ -21,6 +21,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from harnesscheck.checks._facts import weakest
+from harnesscheck.checks._words import several
 from harnesscheck.connector import Connector, Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -35,6 +37,7 @@ FOLLOWS = ("wrong-mate",)
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every connector of the kit."""
     good = 0
+    wrong: dict[tuple[str, bool], list[Connector]] = {}
     for connector in harness.connectors.values():
         if connector.origin is not Origin.JUMPER:
             continue
@@ -44,7 +47,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         zones, missing = _zones(harness, connector)
         wet = next((zone for zone in zones if zone.wet), None)
         if wet is not None and connector.says("sealed") == "no":
-            yield _finding(harness, connector, wet)
+            wrong.setdefault((wet.name, _forced(harness, connector) is not None), []).append(connector)
         elif wet is not None:
             yield NotChecked(
                 place=connector.place,
@@ -55,6 +58,8 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield NotChecked(place=connector.place, missing=missing, remedy="give zone: here and wet: in the zone")
         else:
             good += 1
+    for (name, forced), halves in wrong.items():
+        yield _finding(harness, harness.zones[name], halves, forced)
     yield Passed(good, "connectors of the kit")
 
 
@@ -69,21 +74,26 @@ def _zones(harness: Harness, connector: Connector) -> tuple[list[Zone], str]:
     return zones, f"whether zone {unsaid[0]} is wet is not stated" if unsaid else ""
 
 
-def _finding(harness: Harness, connector: Connector, zone: Zone) -> Finding:
-    sealed = connector.fact("sealed")
+def _forced(harness: Harness, connector: Connector) -> Connector | None:
+    """The unsealed half of aircraft or equipment that leaves the kit no choice."""
     mate = harness.connectors.get(harness.mate_of(connector.ref) or "")
-    forced = mate is not None and mate.origin is not Origin.JUMPER and mate.says("sealed") == "no"
-    ref = connector.ref
+    return mate if mate is not None and mate.origin is not Origin.JUMPER and mate.says("sealed") == "no" else None
+
+
+def _finding(harness: Harness, zone: Zone, halves: list[Connector], forced: bool) -> Finding:
+    refs = several(half.ref for half in halves)
+    mates = [mate for half in halves if (mate := _forced(harness, half)) is not None]
+    names = several(mate.ref for mate in mates)
     return Finding(
-        headline=f"{ref} is not sealed, but zone {zone.name} is wet",
-        place=connector.place,
-        others=(zone.place, *((mate.place,) if mate is not None else ())),
+        headline=f"{refs} {'are' if len(halves) > 1 else 'is'} not sealed, but zone {zone.name} is wet",
+        place=halves[0].place,
+        others=(zone.place, *(half.place for half in (*halves[1:], *mates))),
         severity=Severity.CAUTION if forced else None,
-        value=f"not sealed{', like the half it mates with' if forced else ''}",
+        value=f"not sealed, and neither {'are' if len(mates) > 1 else 'is'} {names}" if forced else "not sealed",
         limit="a sealed connector in a wet zone",
-        source=sealed.source if sealed else None,
-        remedy=f"{mate.ref if mate else ''} forces an open connector here: decide in writing how the joint is kept dry "
-        "(boot, drip loop, wires from below), or move the joint"
+        source=weakest(*(half.fact("sealed") for half in halves)),
+        remedy=f"{names} {'force' if len(mates) > 1 else 'forces'} an open connector here: decide in writing how the "
+        "joint is kept dry (boot, drip loop, wires from below), or move the joint"
         if forced
-        else f"take a sealed connector for {ref}, or move the joint into a dry zone",
+        else f"take a sealed connector for {refs}, or move the joint into a dry zone",
     )

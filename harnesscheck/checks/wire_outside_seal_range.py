@@ -169,8 +169,14 @@ def _verdict(
         others=(*(w.place for w, _ in group), *(Place(str(p), w.document, w.line, w.column) for w, p in group)),
         value=f"{millimetres(od)}, wires {names}" if len(group) > 1 else f"{millimetres(od)}, wire {names}",
         limit=millimetres(span) + (f" (contact {contact})" if contact else f" ({connector.ref})"),
-        source=weakest(fact, *size.facts, connector.fact("sealed")),
+        source=weakest(fact, *size.facts, _unsure(connector)),
         remedy="take a wire with thinner insulation, or a contact and connector whose seal takes this one"
         if too == "thick"
         else "take a wire with thicker insulation, or build it up with shrink sleeving where the maker allows it",
     )
+
+
+def _unsure(connector: Connector) -> Fact | None:
+    """The fact that the connector is sealed, when somebody only recalls it."""
+    sealed = connector.fact("sealed")
+    return sealed if sealed and sealed.source.status in (Status.MEMORY, Status.SECOND_HAND) else None
