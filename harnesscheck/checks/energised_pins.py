@@ -24,11 +24,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._sides import names_by_net, reached
-from harnesscheck.checks._words import cavities, several
+from harnesscheck.checks._words import at, cavities, cure, several, why_unknown
 from harnesscheck.connector import Connector, Mate, Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, Kind
-from harnesscheck.place import Place, Point
+from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.CAUTION
@@ -111,18 +111,17 @@ def _verdict(harness: Harness, mate: Mate, half: Connector, points: dict[Point, 
     if half.gender == "socket":
         return None
     if half.gender is None:
-        missing = f"whether {half.ref}, which is live, has pins or sockets is not known"
-        return NotChecked(place=half.place, missing=missing, remedy="give part: or gender:")
+        missing = why_unknown(harness, half, f"whether {half.ref}, which is live, has pins or sockets")
+        return NotChecked(place=half.place, missing=missing, remedy=cure(harness, half, "gender:"))
     if half.origin is not Origin.JUMPER:
         return True
     other = harness.connectors[mate.b if half.ref == mate.a else mate.a]
     dictated = other.origin is not Origin.JUMPER
     feeds = several(sorted({feed for names in points.values() for feed in names}))
-    place = half.place
     return Finding(
         headline=f"{cavities(points)}: live pins when {half.ref} is pulled out of {other.ref}, fed from {feeds}",
-        place=place,
-        others=(*(Place(str(p), place.document, place.line, place.column) for p in points), other.place),
+        place=half.place,
+        others=(*(at(p, half.place) for p in points), other.place),
         value=f"{half.ref} has pins" + (f", because {other.ref} has sockets" if dictated else ""),
         limit="sockets on the live side",
         remedy=f"{other.ref} dictates the pins: write into the installation steps that the supply is off before "

@@ -22,8 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._facts import weakest
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import same, several, weakest
 from harnesscheck.connector import Connector, Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, Kind
@@ -100,7 +99,7 @@ def _apart(harness: Harness, half: Connector, other: Connector) -> list[tuple[st
     missing = [(one.ref, "zone") for one, zones in ((half, mine), (other, theirs)) if not zones]
     for name in SAME:
         first, second = half.fact(name), other.fact(name)
-        if first is not None and second is not None and first.value != second.value:
+        if first is not None and second is not None and not same(first.value, second.value):
             return None
         if name == "key" and "D-sub" in (half.says("family"), other.says("family")):
             continue

@@ -23,8 +23,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from harnesscheck.checks._facts import weakest
-from harnesscheck.checks._words import cavities, several
+from harnesscheck.checks._words import cavities, several, weakest
 from harnesscheck.connector import NONE, Connector, Mate, Origin, Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness

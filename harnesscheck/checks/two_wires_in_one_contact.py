@@ -23,10 +23,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._sides import shared_circuit
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import at, several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.harness import Harness
-from harnesscheck.place import Place, Point
+from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.wire import Wire
 
@@ -52,12 +52,11 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _finding(harness: Harness, point: Point, wires: list[Wire], circuit: str) -> Finding:
-    last = wires[-1].place
     sealed = harness.connectors[point.ref].says("sealed") == "yes"
     leak = "; the grommet cannot seal around two wires" if sealed else ""
     return Finding(
         headline=f"{len(wires)} wires of {circuit} share the contact at {point}: {several(w.id for w in wires)}{leak}",
-        place=Place(str(point), last.document, last.line, last.column),
+        place=at(point, wires[-1].place),
         others=tuple(wire.place for wire in wires),
         value=f"{len(wires)} wires",
         limit="1 wire in a contact",

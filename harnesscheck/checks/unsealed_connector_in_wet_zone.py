@@ -21,8 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._facts import weakest
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import cure, several, weakest, why_unknown
 from harnesscheck.connector import Connector, Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -51,8 +50,8 @@ def check(harness: Harness) -> Iterator[Answer]:
         elif wet is not None:
             yield NotChecked(
                 place=connector.place,
-                missing=f"whether the connector is sealed is not known, and zone {wet.name} is wet",
-                remedy="give part: or sealed:",
+                missing=f"zone {wet.name} is wet, and {why_unknown(harness, connector, 'whether it is sealed')}",
+                remedy=cure(harness, connector, "sealed:"),
             )
         elif missing:
             yield NotChecked(place=connector.place, missing=missing, remedy="give zone: here and wet: in the zone")

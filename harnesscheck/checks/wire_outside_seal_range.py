@@ -24,13 +24,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from harnesscheck.checks._facts import millimetres, weakest
-from harnesscheck.checks._words import cavities, several
+from harnesscheck.checks._words import at, cavities, cure, several, weakest, why_unknown
 from harnesscheck.connector import NONE, Connector, Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Fact
-from harnesscheck.place import Place, Point
+from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.units import Range
 from harnesscheck.wire import Wire
@@ -69,8 +68,8 @@ def check(harness: Harness) -> Iterator[Answer]:
         if connector.fact("sealed") is None:
             if ref not in unsaid:
                 unsaid.add(ref)
-                missing = "whether the connector is sealed is not known"
-                yield NotChecked(place=connector.place, missing=missing, remedy="give part: or sealed:")
+                missing = why_unknown(harness, connector, "whether the connector is sealed")
+                yield NotChecked(place=connector.place, missing=missing, remedy=cure(harness, connector, "sealed:"))
             continue
         answer = _verdict(harness, connector, contact, group)
         if answer is None:
@@ -79,8 +78,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield answer
         else:
             for wire, point in group:
-                place = Place(str(point), wire.document, wire.line, wire.column)
-                yield NotChecked(place=place, missing=answer[0], remedy=answer[1])
+                yield NotChecked(place=at(point, wire.place), missing=answer[0], remedy=answer[1])
     yield Passed(good, "wire ends in a sealed connector")
 
 
@@ -165,8 +163,8 @@ def _verdict(
     return Finding(
         headline=f"{cavities(points)}: wire {size.wire} ({millimetres(od)} over the insulation) is too {too} for the "
         f"wire seal ({millimetres(span)})",
-        place=Place(str(points[0]), wire.document, wire.line, wire.column),
-        others=(*(w.place for w, _ in group), *(Place(str(p), w.document, w.line, w.column) for w, p in group)),
+        place=at(points[0], wire.place),
+        others=(*(w.place for w, _ in group), *(at(p, w.place) for w, p in group)),
         value=f"{millimetres(od)}, wires {names}" if len(group) > 1 else f"{millimetres(od)}, wire {names}",
         limit=millimetres(span) + (f" (contact {contact})" if contact else f" ({connector.ref})"),
         source=weakest(fact, *size.facts, _unsure(connector)),
@@ -174,6 +172,12 @@ def _verdict(
         if too == "thick"
         else "take a wire with thicker insulation, or build it up with shrink sleeving where the maker allows it",
     )
+
+
+def millimetres(span: Range) -> str:
+    """``1.27 mm to 1.37 mm``, or ``1.32 mm`` when both ends are the same."""
+    low, high = f"{span.low * 1000:.2f} mm", f"{span.high * 1000:.2f} mm"
+    return low if low == high else f"{low} to {high}"
 
 
 def _unsure(connector: Connector) -> Fact | None:
