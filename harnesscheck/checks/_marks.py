@@ -6,9 +6,14 @@ from harnesscheck.connector import NONE
 from harnesscheck.harness import Harness
 from harnesscheck.wire import Wire
 
+UNKNOWN = "UNKNOWN"
+"""What ``printed`` gives for ``mark: unknown``: nobody has read what is on the wire."""
+
 
 def printed(wire: Wire) -> str | None:
-    """The mark as a person reads it, capitals and single blanks; None when nothing is printed."""
+    """The mark as a person reads it, capitals and single blanks; None when nothing is printed,
+    ``UNKNOWN`` when nobody has read it.
+    """
     if wire.mark is None:
         return wire.id.upper()
     said = " ".join(wire.mark.split())

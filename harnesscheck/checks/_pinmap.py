@@ -70,9 +70,11 @@ def maps(harness: Harness) -> Iterator[PinMap]:
     through = _through(harness)
     if through is not None and through.goes:
         yield through
+    # A pin behind a cavity that is led astray gets a wrong circuit for that reason: it says nothing about its own plug.
+    astray = {harness.nets.of(Point(through.start, name)) for name in through.moved} if through is not None else set()
     for connector in harness.connectors.values():
         if connector.origin is Origin.EQUIPMENT:
-            found = _equipment(harness, connector)
+            found = _equipment(harness, connector, astray)
             if found.goes:
                 yield found
 
@@ -119,7 +121,7 @@ def _jumper_only(harness: Harness, point: Point) -> Iterator[tuple[str, Point]]:
             yield through, other
 
 
-def _equipment(harness: Harness, connector: Connector) -> PinMap:
+def _equipment(harness: Harness, connector: Connector, astray: set[int | None]) -> PinMap:
     """From the pin whose tap names a circuit to the pin that gets it."""
     members = harness.nets.members()
     wants: dict[str, list[str]] = {}
@@ -130,7 +132,7 @@ def _equipment(harness: Harness, connector: Connector) -> PinMap:
         wants.setdefault(tap.circuit, []).append(point.cavity)
     for name in connector.cavities:
         net = harness.nets.of(Point(connector.ref, name))
-        found = list(harness.circuits_at(members[net])) if net is not None else []
+        found = list(harness.circuits_at(members[net])) if net is not None and net not in astray else []
         if len(found) == 1:
             gets.setdefault(found[0], []).append(name)
     goes: dict[str, str] = {}
@@ -196,10 +198,13 @@ def fitting(pins: PinMap, layout: Mapping[str, str]) -> list[str] | None:
     return fit if len(fit) >= LEAST_MOVED and len(fit) >= FITTING * len(moved) else None
 
 
-def pattern(pins: PinMap, fit: list[str], how: str, layout: str, remedy: str) -> Finding:
-    """One finding for a whole pattern; its places are all cavities and wires that it explains."""
+def pattern(pins: PinMap, fit: list[str], how: str, layout: str, remedy: str, elsewhere: Iterable[str] = ()) -> Finding:
+    """One finding for a whole pattern; its places are all cavities and wires that it explains.
+
+    ``elsewhere`` names moved cavities that another finding explains.
+    """
     moved = pins.moved
-    rest = [name for name in moved if name not in fit]
+    rest = [name for name in moved if name not in fit and name not in elsewhere]
     kind = "cavity" if pins.through else "pin"
     said = f"the jumper leads {pins.start} to {pins.end}" if pins.through else f"the circuits arrive at {pins.start}"
     also = f"; {_counted(rest, kind)} not fit it, look there as well" if rest else ""

@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._marks import colour, printed
+from harnesscheck.checks._marks import UNKNOWN, colour, printed
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
@@ -52,7 +52,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         yield from answers
         good += _new(cores) and not answers
     for bundle, wires in bundles.items():
-        bare = [wire for wire in wires if printed(wire) is None]
+        bare = [wire for wire in wires if printed(wire) in (None, UNKNOWN)]
         where = f"in bundle {bundle}" if bundle is not None else "in the jumper"
         answers = list(_compare(harness, bare, where, "unmarked wire"))
         yield from answers
@@ -80,7 +80,15 @@ def _compare(harness: Harness, wires: list[Wire], where: str, what: str) -> Iter
                 remedy="give core:" if what == "core" else "give colour:, or mark it",
             )
     for said, same in by_colour.items():
-        if len(same) > 1 and _new(same):
+        unread = [wire for wire in same if what != "core" and printed(wire) == UNKNOWN]
+        if len(same) > 1 and _new(same) and len(same) - len(unread) < 2:
+            for wire in unread:
+                yield NotChecked(
+                    place=wire.place,
+                    missing=f"it is {said} like others {where}, and what is printed on it is not known",
+                    remedy="read it off the wire, and give mark:",
+                )
+        elif len(same) > 1 and _new(same):
             new = [wire for wire in same if wire.origin is Origin.JUMPER]
             yield Finding(
                 headline=f"{several((w.id for w in same), 6)} {where} are {said} all, and nothing tells them apart"

@@ -2,6 +2,7 @@
 
 What
     The marks of all wires of the aircraft with the jumper fitted are compared: what mark: says, else the wire id.
+    Of an existing wire with mark: unknown it is said that it could not be compared.
     Capital and small letters and blanks make no difference on a wire. Marks shared by existing wires only are
     the airframe's own and are left alone. Two wires of one circuit are a note: that is how some shops number; wires of
     different circuits are a caution.
@@ -22,10 +23,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._marks import printed
+from harnesscheck.checks._marks import UNKNOWN, printed
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 from harnesscheck.wire import Wire
@@ -39,7 +40,13 @@ def check(harness: Harness) -> Iterator[Answer]:
     marked: dict[str, list[Wire]] = {}
     for wire in harness.wires.values():
         mark = printed(wire)
-        if mark is not None and not (wire.is_shield and wire.mark is None):
+        if mark == UNKNOWN:
+            yield NotChecked(
+                place=wire.place,
+                missing="what is printed on it is not known, so no new mark can be compared with it",
+                remedy="read it off the wire, and give mark:",
+            )
+        elif mark is not None and not (wire.is_shield and wire.mark is None):
             marked.setdefault(mark, []).append(wire)
     good = 0
     for mark, wires in marked.items():

@@ -59,7 +59,12 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         thin = [wire for wire in here.new if wire.gauge is not None and compare(wire.gauge, thick[1]) < 0]
         unknown = [wire for wire in here.new if wire.gauge is None]
-        yield from (NotChecked(place=w.place, missing="the gauge of the wire is not stated") for w in unknown)
+        for wire in unknown:
+            yield NotChecked(
+                place=wire.place,
+                missing="the gauge of the wire is not stated",
+                remedy="give gauge:, or a type: that says it",
+            )
         good += len(here.new) - len(thin) - len(unknown)
         if thin:
             sizes = several(dict.fromkeys(str(wire.gauge) for wire in thin))

@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from harnesscheck import units
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._marks import printed
+from harnesscheck.checks._marks import UNKNOWN, printed
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, new_wires
@@ -42,7 +42,11 @@ def check(harness: Harness) -> Iterator[Answer]:
     for wire in new_wires(harness):
         if wire.is_shield:
             continue
-        if printed(wire) is not None or (wire.length is not None and wire.length < short.value):
+        if printed(wire) == UNKNOWN:
+            yield NotChecked(
+                place=wire.place, missing="what is printed on it is not known", remedy="read it off the wire"
+            )
+        elif printed(wire) is not None or (wire.length is not None and wire.length < short.value):
             good += 1
         elif wire.length is None:
             yield NotChecked(

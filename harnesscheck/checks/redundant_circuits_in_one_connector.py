@@ -54,10 +54,12 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         lost = [c for c in (circuit, other) if c.name not in through]
         if lost:
-            yield from (
-                NotChecked(place=c.place, missing="no cavity is stated to carry it, so its way is not known")
-                for c in lost
-            )
+            for each in lost:
+                yield NotChecked(
+                    place=each.place,
+                    missing="no cavity is stated to carry it, so its way is not known",
+                    remedy="name it at the cavities that it runs through",
+                )
             continue
         shared = [ref for ref in through[circuit.name] if ref in through[other.name]]
         if shared:

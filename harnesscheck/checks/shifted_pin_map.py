@@ -55,7 +55,8 @@ def check(harness: Harness) -> Iterator[Answer]:
                 "there; move the contacts from there on by one, and ring out all of them"
             )
             how = f"one cavity too {high} from {run[0]} on"
-            yield _pinmap.pattern(pins, run, how, f"a shift by one, {len(run)} of them in a row", remedy)
+            elsewhere = [name for _, other in found for name in other if other is not run]
+            yield _pinmap.pattern(pins, run, how, "a shift by one", remedy, elsewhere)
     yield Passed(good, "pin maps")
 
 

@@ -74,7 +74,9 @@ def check(harness: Harness) -> Iterator[Answer]:
             verdict = _verdict(charts[column], wire.gauge, sum(b.rating or 0.0 for b in rated))
             if verdict is None and wire.new:
                 yield NotChecked(
-                    place=wire.place, missing=f"AC 43.13-1B Table 11-3 has no {column} for {wire.gauge} wire"
+                    place=wire.place,
+                    missing=f"AC 43.13-1B Table 11-3 has no {column} for {wire.gauge} wire",
+                    remedy="ask for the limit of the maker of the wire, or take a size that is in the table",
                 )
             elif verdict:
                 good += 1
@@ -107,7 +109,11 @@ def _missing(here: Copper) -> Iterator[NotChecked]:
             yield NotChecked(place=breaker.place, missing="its rating is not stated", remedy="give rating:")
     for wire in here.new:
         if wire.gauge is None and here.breakers:
-            yield NotChecked(place=wire.place, missing="the gauge of the wire is not stated")
+            yield NotChecked(
+                place=wire.place,
+                missing="the gauge of the wire is not stated",
+                remedy="give gauge:, or a type: that says it",
+            )
 
 
 def _conductors(here: Copper) -> Iterator[_Conductor]:

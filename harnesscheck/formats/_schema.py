@@ -138,7 +138,7 @@ class WireEntry:
     length: Length | None = Field(None, description="laid length between the rear faces of its ends")
     cable: WireId | None = Field(None, description="cable this conductor belongs to")
     core: Core | None = Field(None, description="which conductor: a colour, shield or drain")
-    mark: Prose | None = Field(None, description="what is printed on the wire, or none; without it, the id")
+    mark: Prose | None = Field(None, description="what is printed on the wire, none, or unknown; without it, the id")
     bundle: Prose | None = Field(None, description="bundle the wire is tied into")
     route: Prose | None = Field(None, description="route the wire takes")
     untwisted: Length | None = Field(None, description="longest untwisted end of a core")
