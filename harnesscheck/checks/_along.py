@@ -9,6 +9,9 @@ from harnesscheck.place import Point
 from harnesscheck.splice import Splice
 from harnesscheck.wire import Wire
 
+STATED, BY_WIRE, RECKONED = 2, 1, 0
+"""How good a distance is."""
+
 
 @dataclass(frozen=True, slots=True)
 class Station:
@@ -17,6 +20,7 @@ class Station:
     distance: float
     how: str
     """``stated``, the wire whose length it is, or both ends of the run it was reckoned from."""
+    grade: int
 
 
 def own_length(harness: Harness, wire: Wire) -> float | None:
@@ -35,7 +39,7 @@ def stations(harness: Harness, splice: Splice) -> dict[str, Station]:
     """
     found: dict[str, Station] = {}
     if splice.at_ref is not None and splice.at is not None:
-        found[splice.at_ref] = Station(splice.at, "stated")
+        found[splice.at_ref] = Station(splice.at, "stated", STATED)
     led: set[str] = set()
     for wire in harness.wires_at(Point(splice.ref)):
         ref = wire.other(Point(splice.ref)).ref
@@ -44,15 +48,16 @@ def stations(harness: Harness, splice: Splice) -> dict[str, Station]:
         led.add(ref)
         length = own_length(harness, wire)
         known = found.get(ref)
-        if length is not None and (known is None or (known.how != "stated" and length < known.distance)):
-            found[ref] = Station(length, wire.id)
+        if length is not None and (known is None or (known.grade != STATED and length < known.distance)):
+            found[ref] = Station(length, wire.id, BY_WIRE)
+    reckoned: dict[str, Station] = {}
     for ref in sorted(led - set(found)):
-        for other, station in list(found.items()):
+        for other, station in found.items():
             run = shortest_run(harness, ref, other)
-            if run is not None and run > station.distance:
-                found[ref] = Station(run - station.distance, f"{other} to {ref}")
-                break
-    return found
+            rest = run - station.distance if run is not None else 0.0
+            if rest > 0 and (ref not in reckoned or rest < reckoned[ref].distance):
+                reckoned[ref] = Station(rest, f"the run from {other} to {ref}", RECKONED)
+    return {**found, **reckoned}
 
 
 def shortest_run(harness: Harness, one: str, two: str) -> float | None:
@@ -75,9 +80,9 @@ def shortest_run(harness: Harness, one: str, two: str) -> float | None:
 
 
 def reached(harness: Harness, splice: Splice) -> list[str]:
-    """The connectors to which a wire leads straight from a splice, in file order."""
-    ends = (wire.other(Point(splice.ref)).ref for wire in harness.wires_at(Point(splice.ref)))
-    return [ref for ref in dict.fromkeys(ends) if ref in harness.connectors]
+    """The connectors to which a wire leads straight from a splice, and the one its place is stated from."""
+    ends = [wire.other(Point(splice.ref)).ref for wire in harness.wires_at(Point(splice.ref))]
+    return [ref for ref in dict.fromkeys([*ends, splice.at_ref or ""]) if ref in harness.connectors]
 
 
 def millimetres(length: float) -> str:

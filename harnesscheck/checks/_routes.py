@@ -32,7 +32,7 @@ def routes_of(harness: Harness, wire: Wire) -> list[str]:
     if wire.route is not None:
         return [wire.route]
     ends = (harness.connectors.get(point.ref) for point in (wire.a, wire.b))
-    return list(dict.fromkeys(end.route for end in ends if end is not None and end.route is not None))
+    return list(dict.fromkeys(end.route for end in ends if end is not None and ours(harness, end) and end.route))
 
 
 def on_routes(harness: Harness) -> list[tuple[Route, list[Wire]]]:

@@ -85,7 +85,9 @@ def _judged(harness: Harness, splice: Splice, wires: Sequence[Wire]) -> Answer |
         )
     unsized = [wire.id for wire in wires if wire.gauge is None]
     if unsized:
-        return NotChecked(place=splice.place, missing=f"the gauge of {several(unsized)} is not stated")
+        return NotChecked(
+            place=splice.place, missing=f"the gauge of {several(unsized)} is not stated", remedy="give gauge:"
+        )
     span = record.span("cma")
     if span is not None:
         return _by_area(harness, splice, record, wires, span)
@@ -105,7 +107,8 @@ def _by_area(harness: Harness, splice: Splice, record: Part, wires: Sequence[Wir
         areas.append((wire, found[0]))
         sources.append(found[1])
     if len(wires) > MOST_DIVIDED:
-        return NotChecked(place=splice.place, missing=f"{len(wires)} wires in one splice are not divided by this check")
+        missing = f"{len(wires)} wires in one splice are more than this check divides between its ends"
+        return NotChecked(place=splice.place, missing=missing, remedy="add up their circular mils by hand")
     ways = [[_End(tuple(w.id for w, _ in areas), sum(a for _, a in areas))]] if _stub(record) else _divided(areas)
     if any(_suits(way, span) for way in ways):
         return None
@@ -119,6 +122,7 @@ def _by_area(harness: Harness, splice: Splice, record: Part, wires: Sequence[Wir
     gauges = {wire.id: str(wire.gauge) for wire in wires}
     inside = several(f"{name} ({gauges[name]})" for name in end.wires)
     range_text = f"{span.low / CMIL:.0f} to {span.high / CMIL:.0f} cmil"
+    divided = "all wires enter one end" if _stub(record) else "no other way to divide the wires is better"
     others = _that_suit(harness, ways, splice.part)
     advice = f"take {several(others, 3)} instead" if others else "take a splice whose range suits both ends"
     return Finding(
@@ -126,7 +130,7 @@ def _by_area(harness: Harness, splice: Splice, record: Part, wires: Sequence[Wir
         f"which takes {range_text}",
         place=splice.place,
         others=tuple(wire.place for wire in wires),
-        value=f"{end.area / CMIL:.0f} cmil: {inside}, the best way to divide the {len(wires)} wires",
+        value=f"{end.area / CMIL:.0f} cmil: {inside}; {divided}",
         limit=f"{range_text} in each end",
         source=weakest(sources),
         remedy=f"{advice}; never cut strands away",

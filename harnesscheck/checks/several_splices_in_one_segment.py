@@ -27,7 +27,7 @@ from itertools import pairwise
 
 from harnesscheck.checks._ours import our_splices, ours
 from harnesscheck.checks._words import several
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
@@ -46,15 +46,25 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         reached = _reached(harness, splice.ref)
         seen |= {point.ref for point in reached if point.ref in harness.splices}
+        unlisted = [ref for point in reached if (ref := point.ref) in harness.splices and _unlisted(harness, ref)]
+        for ref in unlisted:
+            missing = "the wires of the aircraft at this splice are not listed, so what lies on the run is not known"
+            yield NotChecked(place=harness.splices[ref].place, missing=missing, remedy="list them under wires:")
         way = _longest(harness, [point for point in reached if point.ref not in harness.splices])
         refs = [point.ref for point in way if point.ref in harness.splices]
         if len(refs) < 2:
-            good += 1
+            good += not unlisted
         elif any(ours(harness, w) for w in _between(harness, way)) or any(
             ours(harness, harness.splices[ref]) for ref in refs
         ):
             yield _finding(harness, way, refs)
     yield Passed(good, "runs of wire with one splice")
+
+
+def _unlisted(harness: Harness, ref: str) -> bool:
+    """True for a splice of the aircraft at which the files list no wire of the aircraft."""
+    wires = harness.wires_at(Point(ref))
+    return not ours(harness, harness.splices[ref]) and all(ours(harness, wire) for wire in wires)
 
 
 def _reached(harness: Harness, ref: str) -> dict[Point, None]:

@@ -1,8 +1,9 @@
 """A splice sits close behind a connector.
 
 What
-    For each splice of the kit and each connector that one of its wires leads to straight: the distance from the rear
-    face of the connector, as stated (``at:``), as the wire length gives it, or as the rest of a known run.
+    For each splice of the kit, and each connector that one of its wires leads to straight or that its place is stated
+    from: the distance from the rear face of the connector, as stated (``at:``), as the length of the wire gives it,
+    or as the rest of a known run between two connectors.
 
 Why it matters
     The stiff sleeve leaves no free wire behind the connector: the wire bends at the contact each time the connector
@@ -22,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._along import Station, millimetres, reached, stations
+from harnesscheck.checks._along import STATED, Station, millimetres, reached, stations
 from harnesscheck.checks._limits import Limit, limit
 from harnesscheck.checks._ours import our_splices, ours
 from harnesscheck.checks._words import several
@@ -45,7 +46,11 @@ def check(harness: Harness) -> Iterator[Answer]:
     for splice in our_splices(harness):
         known = stations(harness, splice)
         unknown = []
-        for ref in reached(harness, splice):
+        wired = reached(harness, splice)
+        if not wired and ours(harness, splice):
+            missing = "how far the splice is from the next connector is not stated"
+            yield NotChecked(place=splice.place, missing=missing, remedy="give at:")
+        for ref in wired:
             if not (ours(harness, splice) or ours(harness, harness.connectors[ref])):
                 continue
             if ref not in known:
@@ -82,4 +87,4 @@ def _finding(harness: Harness, ref: str, found: list[tuple[float, Splice, Statio
 
 
 def _how(station: Station) -> str:
-    return "stated" if station.how == "stated" else f"by the length of {station.how}"
+    return "stated" if station.grade == STATED else f"by the length of {station.how}"

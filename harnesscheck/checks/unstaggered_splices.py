@@ -48,18 +48,19 @@ def check(harness: Harness) -> Iterator[Answer]:
     near: dict[str, set[str]] = {splice.ref: {splice.ref} for splice in splices}
     close: dict[str, tuple[float, float, str]] = {}
     unplaced: dict[str, list[str]] = {}
-    compared: set[str] = set()
+    good: set[str] = set()
     for one, two in combinations(splices, 2):
         if _apart(harness, one, two):
             continue
-        compared |= {one.ref, two.ref}
-        shared = [ref for ref in where[one.ref] if ref in where[two.ref]]
-        if not shared:
-            late = two if where[one.ref] else one
-            unplaced.setdefault(late.ref, []).append(one.ref if late is two else two.ref)
+        gaps = _gaps(where[one.ref], where[two.ref])
+        if not gaps:
+            for splice in (one, two):
+                if not where[splice.ref]:
+                    unplaced.setdefault(splice.ref, [])
+            if where[one.ref] and where[two.ref]:
+                unplaced.setdefault(two.ref, []).append(one.ref)
             continue
-        # Two places that differ by so much seen from any connector are at least so far apart, whatever the branches.
-        gaps = {ref: abs(where[one.ref][ref].distance - where[two.ref][ref].distance) for ref in shared}
+        good |= {one.ref, two.ref}
         widest = max(gaps, key=lambda ref: gaps[ref])
         least = _least(harness, one, two)
         if gaps[widest] < least.value - 1e-9:
@@ -76,7 +77,19 @@ def check(harness: Harness) -> Iterator[Answer]:
             group = near[ref]
             said |= group
             yield _finding(harness, [s for s in splices if s.ref in group], min(close[r] for r in group if r in close))
-    yield Passed(len(compared - said - set(unplaced)), "splices")
+    yield Passed(len(good - said - set(unplaced)), "splices")
+
+
+def _gaps(one: Mapping[str, Station], two: Mapping[str, Station]) -> dict[str, float]:
+    """How far two places differ, seen from each connector that both are known from, by the best knowledge alone.
+
+    Two places that differ by so much seen from any connector are at least so far apart, whatever the branches.
+    """
+    shared = [ref for ref in one if ref in two]
+    best = max((one[ref].grade + two[ref].grade for ref in shared), default=0)
+    return {
+        ref: abs(one[ref].distance - two[ref].distance) for ref in shared if one[ref].grade + two[ref].grade == best
+    }
 
 
 def _apart(harness: Harness, one: Splice, two: Splice) -> bool:
