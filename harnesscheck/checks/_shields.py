@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from harnesscheck.connector import Origin
 from harnesscheck.device import Pin
 from harnesscheck.harness import Harness
-from harnesscheck.place import Place, Point
+from harnesscheck.place import Point
 from harnesscheck.wire import Cable, Wire
 
 GROUNDS = frozenset({"ground", "signal ground"})
@@ -116,8 +116,3 @@ def cores(harness: Harness) -> dict[str, list[Wire]]:
         if wire.cable and wire.origin is Origin.JUMPER and not wire.is_shield:
             found.setdefault(wire.cable, []).append(wire)
     return found
-
-
-def at(point: Point, near: Wire) -> Place:
-    """The place of a wire end: the point, where the wire was typed."""
-    return Place(str(point), near.document, near.line, near.column)

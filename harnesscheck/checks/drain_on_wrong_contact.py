@@ -22,8 +22,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._shields import Carried, at, carried, cores, has_shield, new_shields
-from harnesscheck.checks._words import several
+from harnesscheck.checks._shields import Carried, carried, cores, has_shield, new_shields
+from harnesscheck.checks._words import at, several
 from harnesscheck.connector import Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -72,7 +72,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         wire, point = ends[0]
         verb = "ends" if len(ends) == 1 else "end"
         yield NotChecked(
-            place=at(point, wire),
+            place=at(point, wire.place),
             missing=f"{what} is not stated, and {several(w.id for w, _ in ends)} {verb} on it",
             remedy="name the circuit and its signal class",
         )
@@ -108,7 +108,7 @@ def _finding(name: str, ref: str, listed: list[Misplaced]) -> Finding:
     return Finding(
         headline=headline,
         place=wire.place,
-        others=tuple(place for w, p, _ in listed for place in (w.place, at(p, w))),
+        others=tuple(place for w, p, _ in listed for place in (w.place, at(p, w.place))),
         value=several(f"{w.id} on {s.name} ({s.signal})" for w, _, s in listed),
         limit="drain on a shield or ground contact, cores on the others",
         source=RETURN if returns else None,

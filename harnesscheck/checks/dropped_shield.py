@@ -22,12 +22,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._shields import has_shield, new_shields, reach
-from harnesscheck.checks._words import several
+from harnesscheck.checks._shields import facing, has_shield, new_shields, reach
+from harnesscheck.checks._words import at, several
 from harnesscheck.circuit import Circuit
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
-from harnesscheck.place import Place, Point
+from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.wire import Wire
 
@@ -53,7 +53,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             if two in after.points:
                 good += 1
             elif _alone(harness, circuit, one, two):
-                yield _open(before, circuit, one, two)
+                yield _open(harness, before, circuit, one, two)
         if crossings or reach(harness, _starts(harness, circuit.name)).new:
             for answer in _under(harness, circuit, cables, told):
                 if isinstance(answer, int):
@@ -81,14 +81,17 @@ def _alone(harness: Harness, circuit: Circuit, one: Point, two: Point) -> bool:
     return not set(led_to) - {circuit.name}
 
 
-def _open(before: Harness, circuit: Circuit, one: Point, two: Point) -> Finding:
+def _open(harness: Harness, before: Harness, circuit: Circuit, one: Point, two: Point) -> Finding:
     cavity = next((c for p in (one, two) if (c := before.cavity(p)) is not None and c.circuit), None)
     place = cavity.place if cavity else circuit.place
+    contacts = [facing(harness, one), facing(harness, two)]
+    bare = [str(contact) for contact in contacts if not harness.wires_at(contact)]
+    wires = tuple(wire.place for contact in contacts for wire in harness.wires_at(contact))
     return Finding(
         headline=f"shield {circuit.name} is dropped by the jumper: {one} no longer reaches {two}",
         place=place,
-        others=tuple(Place(str(p), place.document, place.line, place.column) for p in (one, two)),
-        value="open between the two halves of the jumper",
+        others=(*wires, *(at(p, place) for p in (one, two))),
+        value=f"no wire at {several(bare)}" if bare else "open between the two halves of the jumper",
         limit="led through, as before",
         remedy=f"lead {circuit.name} through on its own contact, as the drain of the cable it covers",
     )

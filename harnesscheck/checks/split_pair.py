@@ -88,12 +88,12 @@ def _finding(harness: Harness, pair: Pair, alone: list[Wire], inside: Mapping[st
     crossed = [w for w in alone if w.cable and any(o.id not in mine for o in inside.get(w.cable, ()))]
     how = several(f"{w.id} is {f'in {w.cable}' if w.cable else 'a single wire'}" for w in alone)
     company = sorted({o.id for w in crossed for o in inside.get(w.cable or "", ()) if o.id not in mine})
-    singles = all(w.cable is None for w in alone)
-    headline = (
-        f"{pair} are led as single wires, not as a pair" if singles and _each(pair, alone) else f"{pair} are split"
-    )
+    if all(w.cable is None for w in alone) and _each(pair, alone):
+        headline = f"{pair} are led as single wires ({several(w.id for w in alone)}), not as a twisted pair"
+    else:
+        headline = f"{pair} are split: {how}" + (f", beside {several(company)}" if company else "")
     return Finding(
-        headline=f"{headline}: {how}" + (f", beside {several(company)}" if company else ""),
+        headline=headline,
         place=alone[0].place,
         others=tuple(w.place for w in alone[1:]),
         severity=Severity.STOP if crossed else Severity.CAUTION,

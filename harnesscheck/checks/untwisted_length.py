@@ -78,7 +78,7 @@ def _finding(cable: str, wires: list[Wire], most: Limit) -> Finding:
     place = wires[0].place
     return Finding(
         headline=f"{several(w.id for w in wires)} of {cable} {verb} untwisted for {longest * 1000:g} mm, "
-        f"at most {most.text} is right",
+        f"the limit is {most.text}",
         place=place,
         others=(*(w.place for w in wires[1:]), Place(cable)),
         value=f"{longest * 1000:g} mm",

@@ -29,7 +29,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from harnesscheck.checks._shields import GROUNDS, Reach, carried, pin_at, reach
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import many, several
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
@@ -129,7 +129,7 @@ def _judge(harness: Harness, circuit: Circuit, joined: Reach, ends: _Ends) -> An
     sure = {"both": 2, "one": 1, "none": 0}[wanted]
     where = several(str(p) for p in ends.grounded)
     if count > most:
-        said = f"is grounded at {count} ends ({where}), {WANTED[wanted]} is wanted"
+        said = f"is grounded at {many(count, 'end')} ({where}), {WANTED[wanted]} is wanted"
         remedy = "lift the drain at one end, insulate and stow it; the manual of the unit says which"
     elif wanted == "both" and left_open:
         said = f"is to be grounded at both ends, but is open at {several(str(p) for p in left_open)}"
@@ -151,8 +151,18 @@ def _judge(harness: Harness, circuit: Circuit, joined: Reach, ends: _Ends) -> An
     return Finding(
         headline=f"shield {circuit.name} {said}",
         place=circuit.place,
-        others=(*(Place(str(p)) for p in (*ends.grounded, *joined.points)), *(w.place for w in joined.new)),
+        others=(
+            *(_typed(harness, p) for p in (*ends.grounded, *left_open, *joined.points)),
+            *(w.place for w in joined.new),
+        ),
         value=f"grounded at {where or 'no end'}" + (f", open at {several(map(str, left_open))}" if left_open else ""),
         limit=WANTED[wanted],
         remedy=remedy,
     )
+
+
+def _typed(harness: Harness, point: Point) -> Place:
+    """Where an end was typed: the pin, the cavity or the stud."""
+    pin, cavity, stud = pin_at(harness, point), harness.cavity(point), harness.grounds.get(point.ref)
+    thing = pin or cavity or stud
+    return thing.place if thing is not None else Place(str(point))
