@@ -56,9 +56,10 @@ def circuits_meant(harness: Harness, points: Iterable[Point]) -> set[str]:
 
 
 def shared_circuit(harness: Harness, point: Point, wires: Iterable[Wire]) -> str | None:
-    """The circuit that the wires in one cavity have in common; None when they do not belong together, or may not.
+    """The circuit that the wires in one cavity have in common; None when they do not belong together.
 
-    They belong together when their far ends serve one circuit each and the same, or are one piece of copper without
+    Empty when nobody can say, for one of them serves no circuit that has a name. They belong together when their far
+    ends serve one circuit each and the same, or are one piece of copper without
     this cavity; and what mates with the cavity must not serve another circuit.
     """
     far = [wire.other(point) for wire in wires]
@@ -74,4 +75,4 @@ def shared_circuit(harness: Harness, point: Point, wires: Iterable[Wire]) -> str
         return next(iter(common))
     if all(end in groups[0] for end in far):
         return " and ".join(sorted(common)) or "one piece of copper"
-    return None
+    return "" if len(common) < 2 else None

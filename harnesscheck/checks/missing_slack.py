@@ -2,7 +2,8 @@
 
 What
     The allowance that is added at an end in a connector, or on a stud, must be long enough to cut the end off and
-    crimp it again at least once; for twice, as the source asks, there is a note.
+    crimp it again at least once; for twice, as the source asks, there is a note. A wire without a length is cut by
+    guess, so it is not checked.
 
 Why it matters
     A contact gets damaged or is crimped wrong, and there is no wire left. On the bench it costs a new wire. In the
@@ -24,7 +25,7 @@ from collections.abc import Iterator
 from harnesscheck import units
 from harnesscheck.checks._limits import Limit, limit
 from harnesscheck.checks._words import several
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas.cut_length import DEFAULTS
 from harnesscheck.harness import Harness, new_wires
 from harnesscheck.source import Source, Status
@@ -46,6 +47,13 @@ def check(harness: Harness) -> Iterator[Answer]:
     once = limit(harness, "missing-slack", LIMIT)
     ends: dict[str, list[str]] = {}
     for wire in new_wires(harness):
+        if wire.length is None:
+            yield NotChecked(
+                place=wire.place,
+                missing="the length is not stated, so nobody knows what is left for the ends when it is cut",
+                remedy="give length:",
+            )
+            continue
         for point in (wire.a, wire.b):
             if point.ref in harness.connectors:
                 ends.setdefault("connector", []).append(wire.id)

@@ -47,7 +47,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     good = 0
     for point, wires in ends.items():
         if len(wires) > 1:
-            if shared_circuit(harness, point, wires) is None:  # else two-wires-in-one-contact says so
+            if not shared_circuit(harness, point, wires):  # else two-wires-in-one-contact says so
                 yield _two(point, wires)
             continue
         answer = _taken(harness, point, wires[0])

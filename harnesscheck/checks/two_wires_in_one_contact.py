@@ -3,7 +3,7 @@
 What
     More than one wire is listed for one cavity, and the wires belong to the same circuit: their far ends are one piece
     of copper without this cavity, or serve the same circuit. Wires of different or unknown circuits in one cavity
-    are pin-collision.
+    are pin-collision, which finds them also where it is not known what they serve.
 
 Why it matters
     The tap looks finished on the drawing, and the ring-out is good. At the bench two wires go into a barrel made for
@@ -24,7 +24,7 @@ from collections.abc import Iterator
 
 from harnesscheck.checks._sides import shared_circuit
 from harnesscheck.checks._words import at, several
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
@@ -46,8 +46,14 @@ def check(harness: Harness) -> Iterator[Answer]:
         circuit = shared_circuit(harness, point, wires) if len(wires) > 1 else None
         if len(wires) == 1:
             good += 1
-        elif circuit is not None:
+        elif circuit:
             yield _finding(harness, point, wires, circuit)
+        elif circuit is not None:
+            yield NotChecked(
+                place=at(point, wires[-1].place),
+                missing=f"whether {several(w.id for w in wires)} belong to one circuit is not known",
+                remedy="name the circuit at the cavity they lead to, or under taps:",
+            )
     yield Passed(good, "contacts with one wire")
 
 
