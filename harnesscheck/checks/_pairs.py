@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from harnesscheck.checks._shields import Reach, reach
+from harnesscheck.checks._shields import Reach, named, reach
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.device import Pin
@@ -64,21 +64,18 @@ def pairs(harness: Harness) -> tuple[list[Pair], list[NotChecked]]:
 
 
 def _of_circuits(harness: Harness) -> Iterator[Pair | NotChecked]:
-    starts: dict[str, list[Point]] = {}
-    for _, cavity in harness.cavities():
-        if cavity.circuit:
-            starts.setdefault(cavity.circuit, []).append(cavity.point)
-    named: dict[str, list[Member]] = {}
+    starts = named(harness)
+    together: dict[str, list[Member]] = {}
     open_: dict[str, list[Member]] = {}
     for circuit in harness.circuits.values():
-        if circuit.pair is None and circuit.signal not in PAIRED:
+        if circuit.signal == "shield" or (circuit.pair is None and circuit.signal not in PAIRED):
             continue
         member = Member(circuit.name, circuit.place, reach(harness, starts.get(circuit.name, ())))
         if circuit.pair is not None:
-            named.setdefault(circuit.pair, []).append(member)
+            together.setdefault(circuit.pair, []).append(member)
         elif member.reach.new:
             open_.setdefault(circuit.signal or "", []).append(member)
-    for name, members in named.items():
+    for name, members in together.items():
         if not any(member.reach.new for member in members):
             continue
         if len(members) == 1:

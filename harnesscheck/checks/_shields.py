@@ -53,6 +53,15 @@ def reach(harness: Harness, starts: Iterable[Point], stop: Callable[[Point], boo
     return Reach(tuple(points), tuple(wires.values()))
 
 
+def named(harness: Harness) -> dict[str, list[Point]]:
+    """The cavities that name each circuit, by circuit."""
+    found: dict[str, list[Point]] = {}
+    for _, cavity in harness.cavities():
+        if cavity.circuit:
+            found.setdefault(cavity.circuit, []).append(cavity.point)
+    return found
+
+
 @dataclass(frozen=True, slots=True)
 class Carried:
     """What a contact carries: a circuit of the airframe or a pin of the equipment. ``signal`` None: not stated."""

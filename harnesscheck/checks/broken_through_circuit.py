@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from harnesscheck.checks._shields import GROUNDS, reach
+from harnesscheck.checks._shields import GROUNDS, named, reach
 from harnesscheck.checks._through import blamed, facing_wires, known, led, opened
 from harnesscheck.checks._words import at, cavities, cure, many, no_names, several
 from harnesscheck.circuit import label_components
@@ -171,10 +171,7 @@ def _only_grounded(harness: Harness, circuits: Iterable[str]) -> bool:
     found = [harness.circuits[name] for name in circuits if name in harness.circuits]
     if not any(c.signal == "shield" for c in found) or not all(c.signal in ("shield", *GROUNDS) for c in found):
         return False
-    starts: dict[str, list[Point]] = {}
-    for _, cavity in harness.cavities():
-        if cavity.circuit:
-            starts.setdefault(cavity.circuit, []).append(cavity.point)
+    starts = named(harness)
     met = [set(harness.circuits_at(reach(harness, starts[c.name]).points)) - {c.name} for c in found]
     return not any(met)
 

@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._shields import facing, has_shield, new_shields, reach
+from harnesscheck.checks._shields import facing, has_shield, named, new_shields, reach
 from harnesscheck.checks._words import at, several
 from harnesscheck.circuit import Circuit
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
@@ -44,18 +44,20 @@ def check(harness: Harness) -> Iterator[Answer]:
     cables = {name: has_shield(harness, cable, shields) for name, cable, shields in new_shields(harness)}
     good = covered = 0
     told: set[str] = set()
+    before_at, after_at = named(before), named(harness)
+    opened = [pair for pair in before.mated_points if {point.ref for point in pair} == set(harness.opens)]
     for circuit in before.circuits.values():
         if circuit.signal != "shield":
             continue
-        crossings = _crossings(before, circuit, harness.opens)
+        crossings = _crossings(before, before_at.get(circuit.name, []), opened)
         for one, two in crossings:
             after = reach(harness, [one])
             if two in after.points:
                 good += 1
             elif _alone(harness, circuit, one, two):
                 yield _open(harness, before, circuit, one, two)
-        if crossings or reach(harness, _starts(harness, circuit.name)).new:
-            for answer in _under(harness, circuit, cables, told):
+        if crossings or reach(harness, after_at.get(circuit.name, ())).new:
+            for answer in _under(harness, circuit, after_at, cables, told):
                 if isinstance(answer, int):
                     covered += answer
                 else:
@@ -64,15 +66,10 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(covered, "wires under a shield")
 
 
-def _starts(harness: Harness, circuit: str) -> list[Point]:
-    return [cavity.point for _, cavity in harness.cavities() if cavity.circuit == circuit]
-
-
-def _crossings(before: Harness, circuit: Circuit, opens: tuple[str, str]) -> list[tuple[Point, Point]]:
+def _crossings(before: Harness, starts: list[Point], opened: list[tuple[Point, Point]]) -> list[tuple[Point, Point]]:
     """The cavity pairs of the opened connectors on which the shield stood in the airframe as found."""
-    named = {point for point in _starts(before, circuit.name) if point.ref in opens}
-    wired = {point for point in reach(before, _starts(before, circuit.name)).points if point.ref in opens}
-    return [pair for pair in before.mated_points if {p.ref for p in pair} == set(opens) and set(pair) & (named | wired)]
+    stood = set(reach(before, starts).points)
+    return [pair for pair in opened if stood & set(pair)]
 
 
 def _alone(harness: Harness, circuit: Circuit, one: Point, two: Point) -> bool:
@@ -98,7 +95,11 @@ def _open(harness: Harness, before: Harness, circuit: Circuit, one: Point, two: 
 
 
 def _under(
-    harness: Harness, circuit: Circuit, cables: dict[str, bool | None], told: set[str]
+    harness: Harness,
+    circuit: Circuit,
+    starts: dict[str, list[Point]],
+    cables: dict[str, bool | None],
+    told: set[str],
 ) -> Iterator[int | NotChecked | Finding]:
     """The new wires of what the shield covers: how many are under a shield, and those that are not."""
     if circuit.shields is None:
@@ -118,7 +119,7 @@ def _under(
         return
     bare: dict[str, list[tuple[Wire, str]]] = {}
     for name in covers:
-        for wire in reach(harness, _starts(harness, name)).new:
+        for wire in reach(harness, starts.get(name, ())).new:
             shielded = cables.get(wire.cable or "", False)
             if shielded:
                 yield 1

@@ -28,7 +28,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from harnesscheck.checks._shields import GROUNDS, Reach, carried, pin_at, reach
+from harnesscheck.checks._shields import GROUNDS, Reach, carried, named, pin_at, reach
 from harnesscheck.checks._words import many, several
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin
@@ -53,10 +53,7 @@ class _Ends:
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every shield circuit that says how many ends are grounded, or that the jumper touches."""
-    starts: dict[str, list[Point]] = {}
-    for _, cavity in harness.cavities():
-        if cavity.circuit:
-            starts.setdefault(cavity.circuit, []).append(cavity.point)
+    starts = named(harness)
     good = 0
     for circuit in harness.circuits.values():
         if circuit.signal != "shield" and circuit.shield_ends is None:
