@@ -91,8 +91,10 @@ def _judged(harness: Harness, splice: Splice, wires: Sequence[Wire]) -> Answer |
     span = record.span("cma")
     if span is not None:
         return _by_area(harness, splice, record, wires, span)
-    if record.fact("gauge") and len(wires) == 2 and record.text("style") != "stub":
-        return _by_gauge(splice, record, wires)
+    if record.fact("gauge"):
+        answer = _by_gauge(splice, record, wires)
+        if answer is not None or (len(wires) == 2 and not _stub(record)):
+            return answer
     missing = f"how many circular mils splice {splice.part} takes is not known"
     return NotChecked(place=splice.place, missing=missing, remedy="look it up and confirm it in the shop's parts file")
 
@@ -106,12 +108,12 @@ def _by_area(harness: Harness, splice: Splice, record: Part, wires: Sequence[Wir
             return NotChecked(place=splice.place, missing=found, remedy="add the conductor to the shop's parts file")
         areas.append((wire, found[0]))
         sources.append(found[1])
-    if len(wires) > MOST_DIVIDED:
-        missing = f"{len(wires)} wires in one splice are more than this check divides between its ends"
-        return NotChecked(place=splice.place, missing=missing, remedy="add up their circular mils by hand")
     ways = [[_End(tuple(w.id for w, _ in areas), sum(a for _, a in areas))]] if _stub(record) else _divided(areas)
     if any(_suits(way, span) for way in ways):
         return None
+    if len(wires) > MOST_DIVIDED and sum(end.area for end in ways[0]) <= 2 * span.high:
+        missing = f"{len(wires)} wires in one splice are more than this check divides between its ends"
+        return NotChecked(place=splice.place, missing=missing, remedy="add up their circular mils by hand")
     roomy = [way for way in ways if all(end.area <= span.high * (1 + 1e-9) for end in way)]
     if roomy:
         best = max(roomy, key=lambda way: min(end.area for end in way))
@@ -123,7 +125,7 @@ def _by_area(harness: Harness, splice: Splice, record: Part, wires: Sequence[Wir
     inside = several(f"{name} ({gauges[name]})" for name in end.wires)
     range_text = f"{span.low / CMIL:.0f} to {span.high / CMIL:.0f} cmil"
     divided = "all wires enter one end" if _stub(record) else "no other way to divide the wires is better"
-    others = _that_suit(harness, ways, splice.part)
+    others = _that_suit(harness, areas, splice.part)
     advice = f"take {several(others, 3)} instead" if others else "take a splice whose range suits both ends"
     return Finding(
         headline=f"{word} splice {splice.ref}: {end.area / CMIL:.0f} cmil in one end of {splice.part}, "
@@ -143,7 +145,13 @@ def _stub(record: Part) -> bool:
 
 
 def _divided(areas: Sequence[tuple[Wire, float]]) -> list[list[_End]]:
-    """Every way to divide the wires between the two ends of a barrel, none of them empty."""
+    """Every way to divide the wires between the two ends of a barrel, none of them empty; of many wires an even one."""
+    if len(areas) > MOST_DIVIDED:
+        ends = [_End((), 0.0), _End((), 0.0)]
+        for wire, area in sorted(areas, key=lambda pair: -pair[1]):
+            ends.sort(key=lambda end: end.area)
+            ends[0] = _End((*ends[0].wires, wire.id), ends[0].area + area)
+        return [ends]
     ways = []
     for mask in range(1, 2 ** (len(areas) - 1)):
         sides = [[pair for i, pair in enumerate(areas) if bool(mask >> i & 1) is side] for side in (True, False)]
@@ -156,33 +164,41 @@ def _suits(way: Sequence[_End], span: Range) -> bool:
     return all(span.low * (1 - 1e-9) <= end.area <= span.high * (1 + 1e-9) for end in way)
 
 
-def _that_suit(harness: Harness, ways: Sequence[Sequence[_End]], but: str | None) -> list[str]:
-    """Splices of the drawer whose range takes these wires."""
+def _that_suit(harness: Harness, areas: Sequence[tuple[Wire, float]], but: str | None) -> list[str]:
+    """Splices of the drawer with two ends whose range takes these wires; a range that is not confirmed says so."""
+    ways = _divided(areas)
     found = []
     for number in harness.drawer.numbers("splice"):
         record = harness.part("splice", number)
         span = record.span("cma") if record else None
-        if span is not None and number != but and any(_suits(way, span) for way in ways):
-            found.append(number)
+        source = record.source("cma") if record else None
+        if record is None or span is None or source is None or number == but or _stub(record):
+            continue
+        if any(_suits(way, span) for way in ways):
+            found.append(number if source.firm else f"{number} (its range is {source.status})")
     return found
 
 
 def _by_gauge(splice: Splice, record: Part, wires: Sequence[Wire]) -> Finding | None:
+    """Each wire by itself against the wire range; a wire that is too thin may share an end, so it needs a pair."""
     span = record.gauge_range("gauge")
     assert span is not None
     thin, thick = span
-    for wire in wires:
-        assert wire.gauge is not None
-        side = -1 if compare(wire.gauge, thin) < 0 else int(compare(wire.gauge, thick) > 0)
-        if side:
-            return Finding(
-                headline=f"wire {wire.id} ({wire.gauge}) is too {'thin' if side < 0 else 'thick'} for splice "
-                f"{splice.ref} ({splice.part}), which takes {thin} to {thick}",
-                place=splice.place,
-                others=(wire.place,),
-                value=str(wire.gauge),
-                limit=f"{thin} to {thick}",
-                source=record.source("gauge"),
-                remedy="take a splice made for both wires; never cut strands away",
-            )
-    return None
+    sized = [(wire, wire.gauge) for wire in wires if wire.gauge is not None]
+    wrong = [(wire, gauge) for wire, gauge in sized if compare(gauge, thick) > 0]
+    too = "thick"
+    if not wrong and len(wires) == 2:
+        wrong, too = [(wire, gauge) for wire, gauge in sized if compare(gauge, thin) < 0], "thin"
+    if not wrong:
+        return None
+    names = several(f"{wire.id} ({gauge})" for wire, gauge in wrong)
+    return Finding(
+        headline=f"{names} {'is' if len(wrong) == 1 else 'are'} too {too} for splice {splice.ref} ({splice.part}), "
+        f"which takes {thin} to {thick}",
+        place=splice.place,
+        others=tuple(wire.place for wire, _ in wrong),
+        value=names,
+        limit=f"{thin} to {thick}",
+        source=record.source("gauge"),
+        remedy="take a splice made for all its wires; never cut strands away",
+    )
