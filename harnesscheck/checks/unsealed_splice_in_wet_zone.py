@@ -54,16 +54,14 @@ def _judged(harness: Harness, splice: Splice) -> Answer | None:
     if fact is not None and fact.value == "yes" and fact.source.status in TRUSTED:
         return None
     if zone is None or zone.wet is None:
-        missing = (
-            f"whether the zone {zone.name} is wet is not stated" if zone else "the zone of the splice is not stated"
-        )
-        return NotChecked(place=splice.place, missing=missing, remedy="say so in the files, or take a sealed splice")
+        missing = f"whether zone {zone.name} is wet is not stated" if zone else "the zone of the splice is not stated"
+        return NotChecked(place=splice.place, missing=missing, remedy="give zone:, and wet: of the zone")
     if fact is None:
         said = f"splice {splice.part}" if splice.part else "the splice"
         missing = f"whether {said} is sealed is not known, and zone {zone.name} is wet"
         return NotChecked(place=splice.place, missing=missing, remedy=LOOK_UP)
     if fact.value == "yes":
-        missing = f"that splice {splice.part} is sealed is only {fact.source.status}, and zone {zone.name} is wet"
+        missing = f"splice {splice.part} is sealed only by a value {fact.source.status}, and zone {zone.name} is wet"
         return NotChecked(place=splice.place, missing=missing, remedy=LOOK_UP)
     return Finding(
         headline=f"splice {splice.ref} ({splice.part}) is not sealed and sits in zone {zone.name}, which is wet",
