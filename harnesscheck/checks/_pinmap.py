@@ -73,7 +73,7 @@ def maps(harness: Harness) -> Iterator[PinMap]:
     # A pin behind a cavity that is led astray gets a wrong circuit for that reason: it says nothing about its own plug.
     astray = {harness.nets.of(Point(through.start, name)) for name in through.moved} if through is not None else set()
     for connector in harness.connectors.values():
-        if connector.origin is Origin.EQUIPMENT:
+        if connector.origin is Origin.EQUIPMENT and any(point.ref == connector.ref for point in harness.taps):
             found = _equipment(harness, connector, astray)
             if found.goes:
                 yield found

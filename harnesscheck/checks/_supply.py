@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin, Use
@@ -76,7 +76,8 @@ def coppers(harness: Harness) -> list[Copper]:
             here.circuits.setdefault(circuit.name, circuit)
         if connector.origin is Origin.AIRFRAME:
             if cavity.gauge is not None:
-                here.gauges.append((f"the wire at {cavity.point}", cavity.gauge, cavity.place))
+                place = replace(cavity.place, label=f"the wire at {cavity.point}")
+                here.gauges.append((place.label, cavity.gauge, place))
             if cavity.use is Use.UNKNOWN:
                 here.unsaid.append(cavity.point)
         for ref in (cavity.breaker, circuit.breaker if circuit else None):
@@ -111,26 +112,34 @@ class Rated:
     source: Source
 
 
-def rating(harness: Harness, wire: Wire, name: str, word: str) -> Rated | str:
-    """``temperature`` or ``volts`` of a wire or cable core; else what is missing, as a phrase."""
+@dataclass(frozen=True, slots=True)
+class Unrated:
+    """What is missing for a rating, and what to do about it."""
+
+    missing: str
+    remedy: str
+
+
+def rating(harness: Harness, wire: Wire, name: str, word: str) -> Rated | Unrated:
+    """``temperature`` or ``volts`` of a wire or cable core, or what is missing for it."""
     number, through = wire.type, None
     if number is None and wire.cable is not None:
         cable = harness.cables.get(wire.cable)
         kind = cable.type if cable else None
         if kind is None:
-            return f"the type of cable {wire.cable} is not stated"
+            return Unrated(f"the type of cable {wire.cable} is not stated", "give type: for the cable")
         record = harness.part("cable", kind)
         through = record.fact("spec") if record else None
         if through is None:
-            return f"which wire cable {kind} is made of is not known"
+            return Unrated(f"which wire cable {kind} is made of is not known", "give spec: in the shop's parts file")
         number = str(through.value)
     if number is None:
-        return "the wire type is not stated"
+        return Unrated("the wire type is not stated", "give type:")
     part = harness.part("wire", number)
     fact = part.fact(name) if part else None
     value = part.quantity(name) if part else None
     if fact is None or value is None:
-        return f"the {word} of wire {number} is not known"
+        return Unrated(f"the {word} of wire {number} is not known", f"give {name}: in the shop's parts file")
     return Rated(number, value, _weaker(through, fact))
 
 

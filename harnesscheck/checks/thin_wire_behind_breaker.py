@@ -119,7 +119,7 @@ def _missing(here: Copper) -> Iterator[NotChecked]:
 def _conductors(here: Copper) -> Iterator[_Conductor]:
     for wire in here.wires:
         if wire.gauge is not None and not wire.is_shield:
-            yield _Conductor(f"wire {wire.id}", wire.gauge, wire.place, wire.origin is Origin.JUMPER)
+            yield _Conductor(wire.id, wire.gauge, wire.place, wire.origin is Origin.JUMPER)
     for name, gauge, place in here.gauges:
         yield _Conductor(name, gauge, place, False)
 
@@ -161,13 +161,16 @@ def _finding(here: Copper, rated: list[Breaker], wrong: list[_Conductor], chart:
     needed = next(((size, source) for size, most, source in chart if most >= amps), None)
     most = max((m for size, m, _ in chart if compare(size, thinnest.gauge) <= 0), default=None)
     protector = several(f"{b.ref} ({b.rating:g} A)" for b in rated) + (f", {amps:g} A together" if rated[1:] else "")
-    verb = "is" if len(same) == 1 else "are"
+    named = several((w.name for w in same), 4)
+    who = f"{named} ({thinnest.gauge}) are" if same[1:] else f"{named} ({thinnest.gauge}) is"
+    who = f"wire {who}" if thinnest.new and not same[1:] else who
+    what = column if not rated[1:] else "breakers" if column == "breaker" else "fuses"
     limit = f"{needed[0]} or thicker behind {amps:g} A" if needed else f"a {column} that Table 11-3 lists"
     limit += f"; {most:g} A at the most for {thinnest.gauge}" if most else f"; {thinnest.gauge} is not in Table 11-3"
     them = "it" if len(wrong) == 1 else "them"
     thicker = f"make {them} {needed[0]}" if needed else f"make {them} thicker"
     return Finding(
-        headline=f"{several((w.name for w in same), 4)} ({thinnest.gauge}) {verb} too thin for {protector}",
+        headline=f"{who} too thin for {what} {protector}",
         place=thinnest.place,
         others=(*(w.place for w in [*same[1:], *more]), *(b.place for b in rated)),
         value=f"{thinnest.gauge} on {here.called()}" + (f"; also too thin: {_sizes(more)}" if more else ""),

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._supply import FED, Copper, Rated, coppers, rating
+from harnesscheck.checks._supply import FED, Copper, Rated, Unrated, coppers, rating
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -44,8 +44,8 @@ def check(harness: Harness) -> Iterator[Answer]:
         low: dict[str, tuple[Rated, list[Wire]]] = {}
         for wire in here.new:
             found = rating(harness, wire, "volts", "voltage rating")
-            if isinstance(found, str):
-                yield NotChecked(place=wire.place, missing=found, remedy="give it in the shop's parts file")
+            if isinstance(found, Unrated):
+                yield NotChecked(place=wire.place, missing=found.missing, remedy=found.remedy)
             elif found.value < volts:
                 low.setdefault(found.number, (found, []))[1].append(wire)
             else:

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._supply import Rated, rating
+from harnesscheck.checks._supply import Rated, Unrated, rating
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, new_wires
@@ -46,8 +46,8 @@ def check(harness: Harness) -> Iterator[Answer]:
         if not zones:
             continue
         found = rating(harness, wire, "temperature", "temperature rating")
-        if isinstance(found, str):
-            yield NotChecked(place=wire.place, missing=found, remedy="give it in the shop's parts file")
+        if isinstance(found, Unrated):
+            yield NotChecked(place=wire.place, missing=found.missing, remedy=found.remedy)
             continue
         hottest = max(zones, key=_high)
         if _high(hottest) >= found.value:
