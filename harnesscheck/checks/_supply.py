@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass, field, replace
+from weakref import ReferenceType, ref
 
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin, Use
@@ -59,8 +61,21 @@ class Copper:
         return " and ".join(self.circuits) or f"the circuit of {self.wires[0].id}"
 
 
+_KEPT: deque[tuple[ReferenceType[Harness], list[Copper]]] = deque(maxlen=2)
+"""The last two harnesses looked at (installed, and as found): several checks ask for the same one."""
+
+
 def coppers(harness: Harness) -> list[Copper]:
-    """Every net, in net order."""
+    """Every net, in net order. Treat the result as read only: it is kept for the next check."""
+    for kept, found in _KEPT:
+        if kept() is harness:
+            return found
+    found = _coppers(harness)
+    _KEPT.append((ref(harness), found))
+    return found
+
+
+def _coppers(harness: Harness) -> list[Copper]:
     nets = harness.nets
     found = [Copper() for _ in range(nets.count)]
 
@@ -80,21 +95,21 @@ def coppers(harness: Harness) -> list[Copper]:
                 here.gauges.append((place.label, cavity.gauge, place))
             if cavity.use is Use.UNKNOWN:
                 here.unsaid.append(cavity.point)
-        for ref in (cavity.breaker, circuit.breaker if circuit else None):
-            breaker = harness.breakers.get(ref or "")
+        for name in (cavity.breaker, circuit.breaker if circuit else None):
+            breaker = harness.breakers.get(name or "")
             if breaker is not None and breaker not in here.named:
                 here.named.append(breaker)
     for breaker in harness.breakers.values():
         at(Point(breaker.ref, "load")).loads.append(breaker)
-    for ref, ground in harness.grounds.items():
-        at(Point(ref)).grounds.append(ground)
+    for name, ground in harness.grounds.items():
+        at(Point(name)).grounds.append(ground)
     for pin in harness.pins():
         if pin.point in nets.index:
             at(pin.point).pins.append(pin)
-    for ref, bus in harness.buses.items():
-        at(Point(ref)).buses.append(ref)
+    for name, bus in harness.buses.items():
+        at(Point(name)).buses.append(name)
         if bus.volts is not None:
-            at(Point(ref)).volts.append(bus.volts)
+            at(Point(name)).volts.append(bus.volts)
     for here in found:
         for breaker in here.breakers:
             feeding = harness.buses.get(breaker.bus or "")

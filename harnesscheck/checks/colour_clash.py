@@ -69,14 +69,17 @@ def _compare(harness: Harness, wires: list[Wire], where: str, what: str) -> Iter
     if len(wires) < 2 or not _new(wires):
         return
     by_colour: dict[str, list[Wire]] = {}
+    existing = 0  # existing wiring without a colour is said once
     for wire in wires:
         said = colour(harness, wire)
         if said is not None:
             by_colour.setdefault(said, []).append(wire)
-        else:
+        elif wire.origin is Origin.JUMPER or not existing:
+            existing += wire.origin is not Origin.JUMPER
             yield NotChecked(
                 place=wire.place,
-                missing=f"the colour of this {what} {where} is not stated",
+                missing=f"the colour of this {what} {where} is not stated"
+                + (", nor perhaps of others there" if existing and wire.origin is not Origin.JUMPER else ""),
                 remedy="give core:" if what == "core" else "give colour:, or mark it",
             )
     for said, same in by_colour.items():
@@ -90,10 +93,9 @@ def _compare(harness: Harness, wires: list[Wire], where: str, what: str) -> Iter
                 )
         elif len(same) > 1 and _new(same):
             new = [wire for wire in same if wire.origin is Origin.JUMPER]
+            both = "both" if len(same) == 2 else "all"
             yield Finding(
-                headline=f"{several((w.id for w in same), 6)} {where} are {said} all, and nothing tells them apart"
-                if len(same) > 2
-                else f"{several(w.id for w in same)} {where} are both {said}, and nothing tells them apart",
+                headline=f"{several((w.id for w in same), 6)} {where} are {both} {said}, and nothing tells them apart",
                 place=new[-1].place,
                 others=tuple(wire.place for wire in same if wire is not new[-1]),
                 value=f"{len(same)} {what}s in {said}",

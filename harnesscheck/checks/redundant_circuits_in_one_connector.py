@@ -35,7 +35,7 @@ FOLLOWS = ("broken-through-circuit",)
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every pair of redundant circuits against every connector of the kit."""
-    if harness.kind is not Kind.INSTALLED:
+    if harness.kind is not Kind.INSTALLED or not any(circuit.redundant for circuit in harness.circuits.values()):
         return
     through = _through(harness)
     good = 0
