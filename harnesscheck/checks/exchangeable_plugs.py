@@ -64,7 +64,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     for words, refs in alike.items():
         yield NotChecked(
             place=harness.connectors[refs[0]].place,
-            missing=f"whether a wrong plug fits is open, for of {several(refs)} is not known: {words}",
+            missing=f"the {words} of {several(refs)} is not known, so it is open what else can be plugged in there",
             remedy="give zone: and part: of these connectors",
         )
     for half, other in seen.values():

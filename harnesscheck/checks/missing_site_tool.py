@@ -86,17 +86,20 @@ def _finding(
 ) -> Finding:
     refs = list(dict.fromkeys(cavity.point.ref for cavity in cavities))
     owners = [connector for connector in loose if connector.ref in refs]
-    words = " and the ".join(f"{work} tool" for work in lacking)
-    wanted = list(dict.fromkeys(tool for tools, _ in lacking.values() for tool in tools))
     first = next(iter(lacking.values()))
+    wanted = {work: " or ".join(tools) for work, (tools, _) in lacking.items()}
+    if len(set(wanted.values())) == 1:
+        wanted = {" and ".join(wanted): next(iter(wanted.values()))}
+    words = "; ".join(f"{tools} for {work}" for work, tools in wanted.items())
     are = "are" if len(lacking) > 1 else "is"
     return Finding(
-        headline=f"the {words} for contact {number} {are} not in the kit; {several(refs)} is finished in the aircraft",
+        headline=f"the {' and the '.join(f'{work} tool' for work in lacking)} for contact {number} {are} not in the kit; "
+        f"{several(refs)} is finished in the aircraft",
         place=owners[0].place,
         others=tuple(connector.place for connector in owners[1:]),
         severity=None if "insertion" in lacking else Severity.CAUTION,
         value=f"site tools: {several(packed)}",
-        limit=" or ".join(wanted),
+        limit=words,
         source=first[1],
-        remedy=f"add {' or '.join(wanted)} under kit: site tools:, after a look at the tool list of the contact",
+        remedy=f"pack {words}, and list what is packed under kit: site tools:",
     )

@@ -24,7 +24,7 @@ from collections.abc import Iterator
 
 from harnesscheck import units
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import many, several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas.cut_length import DEFAULTS
 from harnesscheck.harness import Harness, new_wires
@@ -66,6 +66,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             good += len(wires)
             continue
         short = given < once.value - 1e-9
+        which = many(len(dict.fromkeys(wires)), "wire") + f": {several(wires)}"
         stated = "stated" if kind in harness.allowances else "not stated, so the common one is used"
         yield Finding(
             headline=f"{given * 1000:g} mm of slack at each {kind} end is "
@@ -77,7 +78,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             place=harness.place,
             others=tuple(harness.wires[name].place for name in dict.fromkeys(wires)),
             severity=None if short else Severity.NOTE,
-            value=f"allowance for a {kind} end {given * 1000:g} mm ({stated}), wires {several(wires)}",
+            value=f"allowance for a {kind} end {given * 1000:g} mm ({stated}), {which}",
             limit=f"{once.value * 1000:g} mm for one re-termination, {TERMINATIONS * once.value * 1000:g} mm for two",
             source=once.source if short else SOURCE,
             remedy=f"raise {kind}: under allowances: to {TERMINATIONS * once.value * 1000:g} mm",

@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from harnesscheck.checks._limits import Limit, limit, whole_number
 from harnesscheck.checks._site import site_contacts, unstated
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import many, several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
@@ -60,11 +60,11 @@ def check(harness: Harness) -> Iterator[Answer]:
         refs = list(dict.fromkeys(cavity.point.ref for cavity in cavities))
         owners = [connector for connector in loose if connector.ref in refs]
         yield Finding(
-            headline=f"the kit has {packed or 'no'} spare of contact {number}, {need} are wanted: "
-            f"{several(refs)} takes {count} of them in the aircraft",
+            headline=f"the kit has {many(packed, 'spare') if packed else 'no spare'} of contact {number}, {need} are "
+            f"wanted: {several(refs)} takes {count} of them in the aircraft",
             place=owners[0].place,
             others=tuple(connector.place for connector in owners[1:]),
-            value=f"{packed} spare{'' if packed == 1 else 's'}",
+            value=many(packed, "spare"),
             limit=f"{need} for {count} contacts",
             source=said.source,
             remedy=f"pack {need - packed} more of {number} and list them under kit: spare contacts:",

@@ -23,7 +23,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities, several, weakest
+from harnesscheck.checks._words import cavities, weakest
 from harnesscheck.connector import NONE, Connector, Mate, Origin, Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -95,12 +95,12 @@ def _verdict(
         return None
     numbers = [f"{number} in {ref}" for number, ref in zip(contacts, refs, strict=True)]
     words = [_metal(fact) for fact in facts]
-    names = several(point.cavity for point, _ in pairs)
+    where = cavities(next(p for p in pair if p.ref == refs[0]) for pair in pairs)
     return Finding(
         headline=f"{words[0]} contacts in {refs[0]} mate with {words[1]} contacts in {refs[1]}",
         place=mate.place,
         others=tuple(harness.connectors[ref].place for ref in refs),
-        value=f"{numbers[0]}: {facts[0].value}; {numbers[1]}: {facts[1].value}; cavities {names}",
+        value=f"{numbers[0]}: {facts[0].value}; {numbers[1]}: {facts[1].value}; {where}",
         limit="the same finish on both contacts",
         source=weakest(*facts),
         remedy=f"take contacts with the finish of the mating half for {_newer(harness, refs)}",
