@@ -124,7 +124,7 @@ def _unknown(where: Mapping[str, Mapping[str, Station]], ref: str, others: list[
 
 def _finding(harness: Harness, group: list[Splice], worst: tuple[float, float, str]) -> Finding:
     gap, least, ref = worst
-    listed = sorted(group, key=lambda s: stations(harness, s)[ref].distance if ref in stations(harness, s) else 0.0)
+    listed = sorted(group, key=lambda s: round(at.distance, 6) if (at := stations(harness, s).get(ref)) else 0.0)
     places = [f"{s.ref} {millimetres(at.distance)}" if (at := stations(harness, s).get(ref)) else s.ref for s in listed]
     names = several(s.ref for s in listed)
     source = _least(harness, group[0], group[1]).source
