@@ -39,6 +39,8 @@ def on_routes(harness: Harness) -> list[tuple[Route, list[Wire]]]:
     """Every route that the kit uses, with all the wires stated to take it, the aircraft's own among them."""
     taken: dict[str, list[Wire]] = {}
     for wire in harness.wires.values():
+        if wire.route is None and not ours(harness, wire):
+            continue
         for name in routes_of(harness, wire):
             taken.setdefault(name, []).append(wire)
     return [

@@ -81,7 +81,7 @@ def _blocked(
         place=route.place,
         others=tuple(strand.place for strand in known),
         severity=Severity.STOP,
-        value=f"{len(known)} wires and cables, about {millimetres(whole)}",
+        value=f"{several(strand.name for strand in known)}: about {millimetres(whole)}",
         limit=_holes(holes),
         source=source,
         remedy="divide the bundle between two ways, or take another route",

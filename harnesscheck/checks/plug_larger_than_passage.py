@@ -114,7 +114,7 @@ def _girth(harness: Harness, connector: Connector) -> _Girth | str:
     broad, high = (insert.quantity("flange length"), insert.quantity("flange width")) if insert else (None, None)
     if insert is not None and broad is not None and high is not None:
         source = weakest((insert.source("flange width"), _told(connector, "insert")))
-        words = f"its flange is {millimetres(broad)} by {millimetres(high)}"
+        words = f"its flange is {millimetres(broad, 2)} by {millimetres(high, 2)}"
         return _Girth(high, math.hypot(broad, high), words, source)
     family, shell = connector.says("family"), connector.says("shell")
     record = harness.part("shell", f"{family}-{shell}") if family and shell else None
@@ -124,7 +124,7 @@ def _girth(harness: Harness, connector: Connector) -> _Girth | str:
     plug = record.quantity("plug diameter")
     if connector.says("style") == "plug" and plug is not None:
         source = weakest((record.source("plug diameter"), *told))
-        return _Girth(plug, plug, f"the plug is {millimetres(plug)} across", source)
+        return _Girth(plug, plug, f"the plug is {millimetres(plug, 2)} across", source)
     part = harness.part("connector", connector.part)
     mount = (part.text("mount") if part else None) or ""
     nut, side, across = (record.quantity(name) for name in ("jam nut diameter", "flange square", "flange diagonal"))
@@ -132,8 +132,8 @@ def _girth(harness: Harness, connector: Connector) -> _Girth | str:
         return f"whether {connector.ref} is a plug or a receptacle is not known"
     if mount.startswith("jam nut"):
         source = weakest((record.source("jam nut diameter"), *told))
-        return _Girth(nut, nut, f"its jam nut flange is {millimetres(nut)} across", source)
-    words = f"its flange is {millimetres(side)} square"
+        return _Girth(nut, nut, f"its jam nut flange is {millimetres(nut, 2)} across", source)
+    words = f"its flange is {millimetres(side, 2)} square"
     enough = across if mount else max(across, nut)
     return _Girth(
         min(side, nut) if not mount else side, enough, words, weakest((record.source("flange square"), *told))

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._along import STATED, Station, millimetres, reached, stations
+from harnesscheck.checks._along import STATED, Along, Station, millimetres, reached
 from harnesscheck.checks._limits import Limit, limit
 from harnesscheck.checks._ours import our_splices, ours
 from harnesscheck.checks._words import several
@@ -41,10 +41,11 @@ LIMIT = Limit(0.3048, "12 in", SOURCE, length)
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every splice of the kit from every connector it is wired to, one finding per connector."""
     least = limit(harness, "splice-near-connector", LIMIT)
+    along = Along(harness)
     near: dict[str, list[tuple[float, Splice, Station]]] = {}
     good = 0
     for splice in our_splices(harness):
-        known = stations(harness, splice)
+        known = along.stations(splice)
         unknown = []
         wired = reached(harness, splice)
         if not wired and ours(harness, splice):

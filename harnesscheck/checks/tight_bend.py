@@ -65,17 +65,17 @@ def _judged(route: Route, bend: float, known: list[Strand], ratio: Limit) -> Fin
     assert thick.diameter is not None
     whole, source = bundle(known)
     most = millimetres(ratio.value * whole)
-    spread = f"{ratio.text} the whole bundle ({len(known)} wires and cables, about {millimetres(whole)}) is {most}"
+    spread = f"{ratio.text} the whole bundle of {len(known)} (about {millimetres(whole)}) is {most}"
+    differ = f"; {spread}, for the sources disagree; {OTHERS}" if len(known) > 1 else f"; {OTHERS}"
     if ratio.value * thick.diameter > bend * (1 + 1e-9):
         least = ratio.value * thick.diameter
         return Finding(
             headline=f"the bend of route {route.name} ({millimetres(bend)}) is tighter than {ratio.text} {thick.name} "
-            f"({thick.kind}, {millimetres(thick.diameter)}): {millimetres(least)}",
+            f"({thick.kind}, {millimetres(thick.diameter, 2)}): {millimetres(least)}",
             place=route.place,
             others=(thick.place,),
             value=f"{millimetres(bend)} radius",
-            limit=f"{millimetres(least)}, {ratio.text} the thickest wire or cable; {spread}, for the sources disagree; "
-            f"{OTHERS}",
+            limit=f"{millimetres(least)}, {ratio.text} the thickest wire or cable{differ}",
             source=thick.source if thick.source is not None and not thick.source.firm else ratio.source,
             remedy=f"lead the bundle in a bend of {millimetres(least)} radius or more",
         )

@@ -23,14 +23,15 @@ What to do
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from itertools import combinations
 
-from harnesscheck.checks._along import Station, millimetres, stations
+from harnesscheck.checks._along import Along, Station, millimetres, reached
 from harnesscheck.checks._limits import Limit, limit
 from harnesscheck.checks._ours import our_splices, ours
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, Kind
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.splice import Splice
@@ -41,43 +42,76 @@ SOURCE = Source("", Status.COMMON, paragraph="splices are staggered by a splice 
 LIMIT = Limit(0.025, "25 mm", Source("", Status.COMMON, paragraph="about one sleeve length"), length)
 
 
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """Two splices too close: how far apart, seen from which connector, and the limit they break."""
+
+    gap: float
+    ref: str
+    least: Limit
+
+
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every two splices of the kit that may lie in one bundle; one finding per knot of splices."""
-    splices = list(our_splices(harness))
-    where = {splice.ref: stations(harness, splice) for splice in splices}
-    near: dict[str, set[str]] = {splice.ref: {splice.ref} for splice in splices}
-    close: dict[str, tuple[float, float, str]] = {}
-    unplaced: dict[str, list[str]] = {}
+    stated = limit(harness, "unstaggered-splices", LIMIT) if "unstaggered-splices" in harness.overrides else None
+    along = Along(harness)
+    splices = {splice.ref: splice for splice in our_splices(harness) if ours(harness, splice)}
+    where = {ref: along.stations(splice) for ref, splice in splices.items()}
+    knots = {ref: {ref} for ref in splices}
+    worst: dict[str, _Gap] = {}
+    unknown: dict[str, list[str]] = {}
     good: set[str] = set()
-    for one, two in combinations(splices, 2):
-        if _apart(harness, one, two):
-            continue
+    for one, two in _pairs(harness, splices):
         gaps = _gaps(where[one.ref], where[two.ref])
+        for splice, other in ((one, two), (two, one)):
+            if not where[splice.ref]:
+                unknown.setdefault(splice.ref, [])
+            elif not gaps and where[other.ref] and splice is two:
+                unknown.setdefault(splice.ref, []).append(other.ref)
         if not gaps:
-            for splice in (one, two):
-                if not where[splice.ref]:
-                    unplaced.setdefault(splice.ref, [])
-            if where[one.ref] and where[two.ref]:
-                unplaced.setdefault(two.ref, []).append(one.ref)
             continue
         good |= {one.ref, two.ref}
-        widest = max(gaps, key=lambda ref: gaps[ref])
-        least = _least(harness, one, two)
-        if gaps[widest] < least.value - 1e-9:
-            group = near[one.ref] | near[two.ref]
-            for ref in group:
-                near[ref] = group
+        seen_from = max(gaps, key=lambda ref: gaps[ref])
+        least = stated or _least(harness, one, two)
+        if gaps[seen_from] < least.value - 1e-9:
+            knot = knots[one.ref] | knots[two.ref]
+            knots.update(dict.fromkeys(knot, knot))
             for ref in (one.ref, two.ref):
-                close[ref] = min(close.get(ref, (9e9, 0.0, "")), (gaps[widest], least.value, widest))
-    for ref, others in unplaced.items():
-        yield NotChecked(place=harness.splices[ref].place, missing=_unknown(where, ref, others), remedy="give at:")
+                found = _Gap(gaps[seen_from], seen_from, least)
+                worst[ref] = min(worst.get(ref, found), found, key=lambda each: each.gap)
+    for ref, others in unknown.items():
+        missing = (
+            f"its place and that of {several(others)} are not known from the same connector"
+            if others
+            else "where along the bundle the splice sits is not stated"
+        )
+        yield NotChecked(place=splices[ref].place, missing=missing, remedy="give at:")
     said: set[str] = set()
-    for ref in close:
+    for ref in worst:
         if ref not in said:
-            group = near[ref]
-            said |= group
-            yield _finding(harness, [s for s in splices if s.ref in group], min(close[r] for r in group if r in close))
-    yield Passed(len(good - said - set(unplaced)), "splices")
+            said |= knots[ref]
+            tightest = min((worst[each] for each in knots[ref]), key=lambda each: (each.gap, each.ref))
+            yield _finding([splices[each] for each in splices if each in knots[ref]], where, tightest)
+    yield Passed(len(good - said - set(unknown)), "splices")
+
+
+def _pairs(harness: Harness, splices: Mapping[str, Splice]) -> Iterator[tuple[Splice, Splice]]:
+    """Two splices that may lie side by side: of the kit any two; of an aircraft those at one connector or bundle.
+
+    Splices whose wires name different bundles are apart.
+    """
+    bundles = {ref: {wire.bundle for wire in harness.wires_at(Point(ref)) if wire.bundle} for ref in splices}
+    groups: dict[str, list[str]] = {}
+    for ref, splice in splices.items():
+        for name in [""] if harness.kind is Kind.INSTALLED else [*reached(harness, splice), *sorted(bundles[ref])]:
+            groups.setdefault(name, []).append(ref)
+    done: set[tuple[str, str]] = set()
+    for refs in groups.values():
+        for pair in combinations(refs, 2):
+            first, second = bundles[pair[0]], bundles[pair[1]]
+            if pair not in done and not (first and second and not first & second):
+                done.add(pair)
+                yield splices[pair[0]], splices[pair[1]]
 
 
 def _gaps(one: Mapping[str, Station], two: Mapping[str, Station]) -> dict[str, float]:
@@ -92,49 +126,28 @@ def _gaps(one: Mapping[str, Station], two: Mapping[str, Station]) -> dict[str, f
     }
 
 
-def _apart(harness: Harness, one: Splice, two: Splice) -> bool:
-    """True for splices that are not in one bundle: other bundle names, or not brought by the same hand."""
-    if not (ours(harness, one) and ours(harness, two)):
-        return True
-    first, second = (
-        {wire.bundle for wire in harness.wires_at(Point(splice.ref)) if wire.bundle} for splice in (one, two)
-    )
-    return bool(first and second and not first & second)
-
-
 def _least(harness: Harness, one: Splice, two: Splice) -> Limit:
-    """The distance asked for: what the job says, else the longer sleeve, else the default."""
-    if "unstaggered-splices" in harness.overrides:
-        return limit(harness, "unstaggered-splices", LIMIT)
-    known = [
-        (found, source)
-        for splice in (one, two)
-        if (record := harness.part("splice", splice.part)) is not None
-        if (found := record.quantity("sleeve length")) is not None and (source := record.source("sleeve length"))
-    ]
-    longest, source = max(known, key=lambda pair: pair[0], default=(LIMIT.value, LIMIT.source))
-    return LIMIT if longest < LIMIT.value else Limit(longest, millimetres(longest), source, LIMIT.read)
+    """The distance asked for: the longer sleeve, or the default where that is longer or no sleeve is known."""
+    limits = [LIMIT]
+    for splice in (one, two):
+        record = harness.part("splice", splice.part)
+        sleeve, source = (record.quantity("sleeve length"), record.source("sleeve length")) if record else (None, None)
+        if sleeve is not None and source is not None:
+            limits.append(Limit(sleeve, millimetres(sleeve), source, LIMIT.read))
+    return max(limits, key=lambda each: each.value)
 
 
-def _unknown(where: Mapping[str, Mapping[str, Station]], ref: str, others: list[str]) -> str:
-    if not where[ref]:
-        return "where along the bundle the splice sits is not stated"
-    return f"its place and that of {several(others)} are not known from the same connector"
-
-
-def _finding(harness: Harness, group: list[Splice], worst: tuple[float, float, str]) -> Finding:
-    gap, least, ref = worst
-    listed = sorted(group, key=lambda s: round(at.distance, 6) if (at := stations(harness, s).get(ref)) else 0.0)
-    places = [f"{s.ref} {millimetres(at.distance)}" if (at := stations(harness, s).get(ref)) else s.ref for s in listed]
-    names = several(s.ref for s in listed)
-    source = _least(harness, group[0], group[1]).source
+def _finding(knot: list[Splice], where: Mapping[str, Mapping[str, Station]], tightest: _Gap) -> Finding:
+    ref, least = tightest.ref, tightest.least
+    known = [(round(at.distance, 6), splice.ref) for splice in knot if (at := where[splice.ref].get(ref))]
+    places = [f"{name} {millimetres(distance)}" for distance, name in sorted(known, key=lambda pair: pair[0])]
     return Finding(
-        headline=f"splices {names} are not staggered: {millimetres(gap)} between two of them, "
-        f"a splice needs {millimetres(least)}",
-        place=group[-1].place,
-        others=tuple(splice.place for splice in group[:-1]),
+        headline=f"splices {several(splice.ref for splice in knot)} are not staggered: "
+        f"{millimetres(tightest.gap)} between two of them, a splice needs {least.text}",
+        place=knot[-1].place,
+        others=tuple(splice.place for splice in knot[:-1]),
         value=f"from {ref}: {', '.join(places)}",
-        limit=f"at least {millimetres(least)} from one splice to the next",
-        source=source,
-        remedy=f"move the splices apart by {millimetres(least)} or more and correct the wire lengths",
+        limit=f"at least {least.text} from one splice to the next",
+        source=least.source,
+        remedy=f"move the splices apart by {least.text} or more and correct the wire lengths",
     )

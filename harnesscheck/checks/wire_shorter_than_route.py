@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from harnesscheck.checks._along import millimetres, stations
+from harnesscheck.checks._along import Along, millimetres
 from harnesscheck.checks._ours import ours
 from harnesscheck.checks._routes import routes_of
 from harnesscheck.checks._words import several
@@ -52,6 +52,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     """Look at every wire of the kit that has a route or a splice of known place, one finding per wire or cable."""
     good = 0
     said: set[str] = set()
+    along = Along(harness)
     for wire in harness.wires.values():
         if not ours(harness, wire):
             continue
@@ -72,7 +73,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             said.add(name)
             yield NotChecked(place=place, missing="its length is not stated", remedy="give length:")
             continue
-        ways = [*_along_routes(harness, wire, wire.length, routes), *placed]
+        ways = [*_along_routes(along, wire, wire.length, routes), *placed]
         unknown = next((way for way in ways if isinstance(way, str)), "")
         short = next((w for w in ways if not isinstance(w, str) and w.have < w.need - 1e-6), None)
         if short is not None:
@@ -86,15 +87,15 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(good, "wires long enough for their way")
 
 
-def _along_routes(harness: Harness, wire: Wire, length: float, routes: list[Route]) -> Iterator[_Way | str]:
+def _along_routes(along: Along, wire: Wire, length: float, routes: list[Route]) -> Iterator[_Way | str]:
     """The wire, with the shortest way on from a splice at its end, against each of its routes."""
     total, words, unplaced = length, [f"{wire.id} {millimetres(length)}"], []
     used = {wire.a.ref, wire.b.ref}
     for ref in (wire.a.ref, wire.b.ref):
-        splice = harness.splices.get(ref)
+        splice = along.harness.splices.get(ref)
         if splice is None:
             continue
-        on = {far: at.distance for far, at in stations(harness, splice).items() if far not in used}
+        on = {far: at.distance for far, at in along.stations(splice).items() if far not in used}
         if not on:
             unplaced.append(ref)
             continue
