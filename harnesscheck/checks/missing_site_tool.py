@@ -93,8 +93,8 @@ def _finding(
     words = "; ".join(f"{tools} for {work}" for work, tools in wanted.items())
     are = "are" if len(lacking) > 1 else "is"
     return Finding(
-        headline=f"the {' and the '.join(f'{work} tool' for work in lacking)} for contact {number} {are} not in the kit; "
-        f"{several(refs)} is finished in the aircraft",
+        headline=f"the {' and the '.join(f'{work} tool' for work in lacking)} for contact {number} {are} not in the "
+        f"kit; {several(refs)} is finished in the aircraft",
         place=owners[0].place,
         others=tuple(connector.place for connector in owners[1:]),
         severity=None if "insertion" in lacking else Severity.CAUTION,
