@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from weakref import ReferenceType, ref
 
+from harnesscheck.checks._words import several
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin, Use
 from harnesscheck.device import Breaker, Pin
@@ -160,3 +162,13 @@ def rating(harness: Harness, wire: Wire, name: str, word: str) -> Rated | Unrate
 
 def _weaker(first: Fact | None, second: Fact) -> Source:
     return first.source if first is not None and not first.firm else second.source
+
+
+def lowest(rated: Iterable[Rated]) -> tuple[str, float, Source]:
+    """Several ratings in one: the wire types, the lowest value, and the source of the lowest that is firm, if any is.
+
+    One firm rating that is too low is enough to stop for; only when all of them are from memory is it lowered.
+    """
+    ordered = sorted(rated, key=lambda one: one.value)
+    first = next((one for one in ordered if one.source.firm), ordered[0])
+    return several(one.number for one in ordered), first.value, first.source

@@ -3,7 +3,8 @@
 What
     For each supply that the jumper touches without a known breaker rating, the new wires are compared with the
     thickest existing wire of the same circuit whose size is stated: in the list of wires, or on the pin map. Circuits
-    whose signal class is not stated may be a supply and are compared too.
+    whose signal class is not stated may be a supply and are compared too. Where the rating is known, the wire is
+    judged against it by thin-wire-behind-breaker, and counts as right here.
 
 Why it matters
     The breaker was chosen for the wire that is there. A thinner wire further down may burn before that breaker opens.
@@ -43,7 +44,10 @@ def check(harness: Harness) -> Iterator[Answer]:
     unsaid: list[Point] = []
     for here in coppers(harness):
         classes = {circuit.signal for circuit in here.circuits.values()}
-        if not here.new or any(breaker.rating is not None for breaker in here.breakers):
+        if not here.new:
+            continue
+        if any(breaker.rating is not None for breaker in here.breakers):
+            good += len(here.new)
             continue
         if not here.circuits and not here.breakers:
             unsaid += here.unsaid if not _existing(here) else []
@@ -79,7 +83,7 @@ def check(harness: Harness) -> Iterator[Answer]:
                 remedy=f"state the breaker of {here.called()} and its rating, or keep {thick[1]}",
             )
     yield from _unsaid(harness, unsaid)
-    yield Passed(good, "new wires on a supply")
+    yield Passed(good, "new wires on a supply, size kept or breaker known")
 
 
 def _existing(here: Copper) -> list[tuple[str, Gauge, Place]]:

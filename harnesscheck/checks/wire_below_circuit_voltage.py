@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._supply import FED, Copper, Rated, Unrated, coppers, rating
+from harnesscheck.checks._supply import FED, Copper, Rated, Unrated, coppers, lowest, rating
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -30,7 +30,7 @@ SOURCE = Source("voltage rating of the wire, against the voltage stated for the 
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every new wire on a circuit with a voltage; one finding per circuit and wire type."""
+    """Look at every new wire on a circuit with a voltage; one finding for each circuit."""
     good = 0
     for here in coppers(harness):
         if not here.new:
@@ -41,24 +41,25 @@ def check(harness: Harness) -> Iterator[Answer]:
                 first = next(c for c in here.circuits.values() if c.signal in FED)
                 yield NotChecked(place=first.place, missing="its voltage is not stated", remedy="give supply:")
             continue
-        low: dict[str, tuple[Rated, list[Wire]]] = {}
+        low: list[tuple[Rated, Wire]] = []
         for wire in here.new:
             found = rating(harness, wire, "volts", "voltage rating")
             if isinstance(found, Unrated):
                 yield NotChecked(place=wire.place, missing=found.missing, remedy=found.remedy)
             elif found.value < volts:
-                low.setdefault(found.number, (found, []))[1].append(wire)
+                low.append((found, wire))
             else:
                 good += 1
-        for found, wires in low.values():
+        if low:
+            kinds, value, source = lowest(found for found, _ in low)
             yield Finding(
-                headline=f"{several((w.id for w in wires), 4)}: wire {found.number} is rated {found.value:g} V, "
+                headline=f"{several((w.id for _, w in low), 4)}: wire {kinds} is rated {value:g} V, "
                 f"but {here.called()} has {volts:g} V",
-                place=wires[0].place,
-                others=(*(w.place for w in wires[1:]), *(c.place for c in here.circuits.values())),
-                value=f"rated {found.value:g} V",
+                place=low[0][1].place,
+                others=(*(w.place for _, w in low[1:]), *(c.place for c in here.circuits.values())),
+                value=f"rated {value:g} V",
                 limit=f"{volts:g} V or more",
-                source=found.source,
+                source=source,
                 remedy="take a wire with a higher voltage rating",
             )
     yield Passed(good, "new wires on a circuit with a voltage")

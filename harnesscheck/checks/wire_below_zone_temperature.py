@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._supply import Rated, Unrated, rating
+from harnesscheck.checks._supply import Rated, Unrated, lowest, rating
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, new_wires
@@ -34,9 +34,9 @@ SOURCE = Source("temperature rating of the wire, against the ambient stated for 
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every new wire; one finding per zone and wire type. What is not stated is said once."""
+    """Look at every new wire; one finding for each zone. What is not stated is said once."""
     good = 0
-    low: dict[tuple[str, str], tuple[Rated, Zone, list[Wire]]] = {}
+    low: dict[str, list[tuple[Rated, Wire]]] = {}
     unsaid: dict[str, NotChecked] = {}
     for wire in new_wires(harness):
         if wire.is_shield:
@@ -51,20 +51,21 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         hottest = max(zones, key=_high)
         if _high(hottest) >= found.value:
-            low.setdefault((found.number, hottest.name), (found, hottest, []))[2].append(wire)
+            low.setdefault(hottest.name, []).append((found, wire))
         elif not missing:
             good += 1
     yield from unsaid.values()
-    for found, zone, wires in low.values():
-        high = _high(zone)
+    for name, wrong in low.items():
+        zone = harness.zones[name]
+        kinds, value, source = lowest(found for found, _ in wrong)
         yield Finding(
-            headline=f"{several((w.id for w in wires), 4)}: wire {found.number} is rated {found.value:g} C, but zone "
-            f"{zone.name} reaches {high:g} C",
-            place=wires[0].place,
-            others=(*(w.place for w in wires[1:]), zone.place),
-            value=f"rated {found.value:g} C",
-            limit=f"above {high:g} C, with room for the heat of the current",
-            source=found.source,
+            headline=f"{several((w.id for _, w in wrong), 4)}: wire {kinds} is rated {value:g} C, "
+            f"but zone {name} reaches {_high(zone):g} C",
+            place=wrong[0][1].place,
+            others=(*(w.place for _, w in wrong[1:]), zone.place),
+            value=f"rated {value:g} C",
+            limit=f"above {_high(zone):g} C, with room for the heat of the current",
+            source=source,
             remedy="take a wire with a higher temperature rating, or lead it another way",
         )
     yield Passed(good, "new wires")
