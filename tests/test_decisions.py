@@ -10,7 +10,7 @@ from harnesscheck import report, sheets
 DEMO = Path(__file__).parents[1] / "harnesses" / "ice-probe"
 WAIVER = """
 waivers:
-  - {check: unplugged-cavity, at: P115-6, reason: closed with potting, by: demo fabricator, date: 2026-11-20}
+  - {check: unplugged-cavity, at: P115-5, reason: closed with potting, by: demo fabricator, date: 2026-11-20}
 """
 
 
@@ -42,12 +42,12 @@ def test_a_waived_finding_stays_listed_and_no_longer_stops(tmp_path: Path) -> No
 
 def test_a_waiver_that_fits_nothing_is_noted(tmp_path: Path) -> None:
     result = hc.check(job(tmp_path, more=WAIVER))
-    assert [f.headline for f in result.findings] == ["the waiver of unplugged-cavity at P115-6 fits no finding"]
+    assert [f.headline for f in result.findings] == ["the waiver of unplugged-cavity at P115-5 fits no finding"]
     assert result.clear
 
 
 def test_a_waiver_for_another_place_waives_nothing(tmp_path: Path) -> None:
-    result = hc.check(job(tmp_path, OPEN, more=WAIVER.replace("P115-6", "P115-5")))
+    result = hc.check(job(tmp_path, OPEN, more=WAIVER.replace("P115-5", "P115-6")))
     assert not result.clear
     assert len(result.primary) == 2
 
@@ -56,7 +56,7 @@ def test_a_waiver_for_another_place_waives_nothing(tmp_path: Path) -> None:
     "section, phrase",
     [
         (
-            "\nwaivers:\n  - {check: unpluged-cavity, at: P115-6, reason: r, by: b, date: d}\n",
+            "\nwaivers:\n  - {check: unpluged-cavity, at: P115-5, reason: r, by: b, date: d}\n",
             "did you mean unplugged-cavity?",
         ),
         ("\nlimits:\n  no-such: {value: 3, reason: r, by: b}\n", "there is no check 'no-such'"),
