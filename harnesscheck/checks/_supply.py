@@ -164,11 +164,17 @@ def _weaker(first: Fact | None, second: Fact) -> Source:
     return first.source if first is not None and not first.firm else second.source
 
 
-def lowest(rated: Iterable[Rated]) -> tuple[str, float, Source]:
-    """Several ratings in one: the wire types, the lowest value, and the source of the lowest that is firm, if any is.
+def lowest(rated: Iterable[Rated], unit: str) -> tuple[str, float, Source]:
+    """Several ratings in one: ``wire X is rated 150 C``, the lowest value, and the source of the lowest that is firm.
 
     One firm rating that is too low is enough to stop for; only when all of them are from memory is it lowered.
     """
     ordered = sorted(rated, key=lambda one: one.value)
     first = next((one for one in ordered if one.source.firm), ordered[0])
-    return several(one.number for one in ordered), first.value, first.source
+    numbers = list(dict.fromkeys(one.number for one in ordered))
+    if len(numbers) == 1:
+        words = f"wire {numbers[0]} is rated {first.value:g} {unit}"
+    else:
+        least = "" if ordered[0].value == ordered[-1].value else " or more"
+        words = f"wires {several(numbers)} are rated {ordered[0].value:g} {unit}{least}"
+    return words, first.value, first.source

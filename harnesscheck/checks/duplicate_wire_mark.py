@@ -54,15 +54,16 @@ def check(harness: Harness) -> Iterator[Answer]:
         if len(wires) == 1 or not new:
             good += len(new)
             continue
+        wrong = next((wire for wire in new if wire.id.upper() != mark), new[-1])  # not the one that has its own id
         one_circuit = len({harness.nets.of(wire.a) for wire in wires}) == 1
         yield Finding(
             headline=f"{several((w.id for w in wires), 6)} carry the same mark {mark}"
             + (", all in one circuit" if one_circuit else ""),
-            place=new[-1].place,
-            others=tuple(wire.place for wire in wires if wire is not new[-1]),
+            place=wrong.place,
+            others=tuple(wire.place for wire in wires if wire is not wrong),
             value=f"{len(wires)} wires marked {mark}",
             limit="one mark for one wire",
             severity=Severity.NOTE if one_circuit else None,
-            remedy=f"give {new[-1].id} a mark that no other wire has",
+            remedy=f"give {wrong.id} a mark that no other wire has",
         )
     yield Passed(good, "marks of new wires")

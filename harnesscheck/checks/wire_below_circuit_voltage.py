@@ -51,10 +51,9 @@ def check(harness: Harness) -> Iterator[Answer]:
             else:
                 good += 1
         if low:
-            kinds, value, source = lowest(found for found, _ in low)
+            words, value, source = lowest((found for found, _ in low), "V")
             yield Finding(
-                headline=f"{several((w.id for _, w in low), 4)}: wire {kinds} is rated {value:g} V, "
-                f"but {here.called()} has {volts:g} V",
+                headline=f"{several((w.id for _, w in low), 4)}: {words}, but {here.called()} has {volts:g} V",
                 place=low[0][1].place,
                 others=(*(w.place for _, w in low[1:]), *(c.place for c in here.circuits.values())),
                 value=f"rated {value:g} V",

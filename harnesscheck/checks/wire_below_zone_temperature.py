@@ -57,10 +57,9 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield from unsaid.values()
     for name, wrong in low.items():
         zone = harness.zones[name]
-        kinds, value, source = lowest(found for found, _ in wrong)
+        words, value, source = lowest((found for found, _ in wrong), "C")
         yield Finding(
-            headline=f"{several((w.id for _, w in wrong), 4)}: wire {kinds} is rated {value:g} C, "
-            f"but zone {name} reaches {_high(zone):g} C",
+            headline=f"{several((w.id for _, w in wrong), 4)}: {words}, but zone {name} reaches {_high(zone):g} C",
             place=wrong[0][1].place,
             others=(*(w.place for _, w in wrong[1:]), zone.place),
             value=f"rated {value:g} C",
