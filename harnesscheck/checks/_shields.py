@@ -92,7 +92,7 @@ def carried(harness: Harness, point: Point) -> Carried | None:
     if pin is not None:
         return Carried(f"{point} ({pin.function})", pin.signal)
     found = harness.before or harness
-    for name in found.circuits_at(reach(found, [point]).points if found.cavity(point) else [point]):
+    for name in found.circuits_at(reach(found, [point]).points) or harness.circuits_at([point]):
         circuit = harness.circuits.get(name)
         return Carried(name, circuit.signal if circuit else None)
     return None

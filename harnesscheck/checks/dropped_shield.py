@@ -45,7 +45,14 @@ def check(harness: Harness) -> Iterator[Answer]:
     good = covered = 0
     told: set[str] = set()
     before_at, after_at = named(before), named(harness)
-    opened = [pair for pair in before.mated_points if {point.ref for point in pair} == set(harness.opens)]
+    opened: dict[Point, tuple[Point, Point]] = {}
+    for one, two in before.mated_points:
+        if {one.ref, two.ref} == set(harness.opens):
+            opened[one] = opened[two] = (one, two)
+    covered_by: dict[str, list[str]] = {}
+    for circuit in harness.circuits.values():
+        for name in {circuit.name, circuit.pair or circuit.name}:
+            covered_by.setdefault(name, []).append(circuit.name)
     for circuit in before.circuits.values():
         if circuit.signal != "shield":
             continue
@@ -57,7 +64,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             elif _alone(harness, circuit, one, two):
                 yield _open(harness, before, circuit, one, two)
         if crossings or reach(harness, after_at.get(circuit.name, ())).new:
-            for answer in _under(harness, circuit, after_at, cables, told):
+            for answer in _under(harness, circuit, covered_by.get(circuit.shields or "", []), after_at, cables, told):
                 if isinstance(answer, int):
                     covered += answer
                 else:
@@ -66,10 +73,11 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(covered, "wires under a shield")
 
 
-def _crossings(before: Harness, starts: list[Point], opened: list[tuple[Point, Point]]) -> list[tuple[Point, Point]]:
+def _crossings(
+    before: Harness, starts: list[Point], opened: dict[Point, tuple[Point, Point]]
+) -> list[tuple[Point, Point]]:
     """The cavity pairs of the opened connectors on which the shield stood in the airframe as found."""
-    stood = set(reach(before, starts).points)
-    return [pair for pair in opened if stood & set(pair)]
+    return list(dict.fromkeys(opened[point] for point in reach(before, starts).points if point in opened))
 
 
 def _alone(harness: Harness, circuit: Circuit, one: Point, two: Point) -> bool:
@@ -97,6 +105,7 @@ def _open(harness: Harness, before: Harness, circuit: Circuit, one: Point, two: 
 def _under(
     harness: Harness,
     circuit: Circuit,
+    covers: list[str],
     starts: dict[str, list[Point]],
     cables: dict[str, bool | None],
     told: set[str],
@@ -109,7 +118,6 @@ def _under(
             remedy="write shields: with the name of the pair or circuit",
         )
         return
-    covers = [c.name for c in harness.circuits.values() if circuit.shields in (c.pair, c.name)]
     if not covers:
         yield NotChecked(
             place=circuit.place,
