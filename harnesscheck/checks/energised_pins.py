@@ -24,9 +24,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._sides import names_by_net, reached
-from harnesscheck.checks._words import at, cavities, cure, several, why_unknown
+from harnesscheck.checks._words import Tally, at, cavities, cure, several, why_unknown
 from harnesscheck.connector import Connector, Mate, Origin
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
@@ -47,7 +47,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     pairs: dict[tuple[str, str], list[tuple[Point, Point]]] = {}
     for one, two in harness.mated_points:
         pairs.setdefault((one.ref, two.ref), []).append((one, two))
-    good = 0
+    good = Tally("live contacts that are sockets")
     for mate in harness.mates:
         halves = [harness.connectors.get(ref) for ref in (mate.a, mate.b)]
         if not any(half is not None and half.origin is Origin.JUMPER for half in halves):
@@ -69,11 +69,11 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield _unsaid(harness, mate, dark)
         for ref, points in live.items():
             answer = _verdict(harness, mate, harness.connectors[ref], points)
-            if answer is None:
-                good += len(points)
+            if isinstance(answer, Source):
+                good.add(len(points), answer)
             elif not isinstance(answer, bool):
                 yield answer
-    yield Passed(good, "live contacts that are sockets")
+    yield from good.passed()
 
 
 def _feeds(harness: Harness) -> dict[Point, str]:
@@ -106,11 +106,12 @@ def _unsaid(harness: Harness, mate: Mate, points: list[Point]) -> NotChecked:
     )
 
 
-def _verdict(harness: Harness, mate: Mate, half: Connector, points: dict[Point, list[str]]) -> Answer | bool | None:
-    """None when the half has sockets, True when it is an old half and not ours to judge."""
-    if half.gender == "socket":
-        return None
-    if half.gender is None:
+def _verdict(harness: Harness, mate: Mate, half: Connector, points: dict[Point, list[str]]) -> Answer | Source | bool:
+    """The source when the half has sockets, True when it is an old half and not ours to judge."""
+    gender = half.fact("gender")
+    if gender is not None and half.gender == "socket":
+        return gender.source
+    if gender is None:
         missing = why_unknown(harness, half, f"whether {half.ref}, which is live, has pins or sockets")
         return NotChecked(place=half.place, missing=missing, remedy=cure(harness, half, "gender:"))
     if half.origin is not Origin.JUMPER:

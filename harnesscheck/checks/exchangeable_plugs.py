@@ -22,9 +22,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import same, several, weakest
+from harnesscheck.checks._words import Tally, same, several, weakest
 from harnesscheck.connector import Connector, Origin
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.parts import Fact
 from harnesscheck.source import Source, Status
@@ -39,25 +39,27 @@ def check(harness: Harness) -> Iterator[Answer]:
     """Look at every half of an installed kit against every other connector, one finding per pair of joints."""
     if harness.kind is not Kind.INSTALLED:
         return
-    good = 0
+    good = Tally("halves of the kit")
     seen: dict[frozenset[str], tuple[Connector, Connector]] = {}
     unsaid: dict[str, dict[str, None]] = {}
     for half in harness.connectors.values():
         if half.origin is not Origin.JUMPER:
             continue
-        clean = True
+        clean: Source | None = SOURCE
         for other in harness.connectors.values():
             if _together(harness, half, other):
                 continue
             missing = _apart(harness, half, other)
-            if missing is None:
+            if isinstance(missing, Source):
+                clean = missing if clean is not None and clean.firm else clean
                 continue
-            clean = False
+            clean = None
             for ref, what in missing:
                 unsaid.setdefault(ref, {})[what] = None
             if not missing:
                 seen.setdefault(frozenset((_joint(harness, half), _joint(harness, other))), (half, other))
-        good += clean
+        if clean is not None:
+            good.add(1, clean)
     alike: dict[str, list[str]] = {}
     for ref, unknown in unsaid.items():
         alike.setdefault(several(unknown), []).append(ref)
@@ -69,7 +71,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         )
     for half, other in seen.values():
         yield _finding(harness, half, other)
-    yield Passed(good, "halves of the kit")
+    yield from good.passed()
 
 
 def _joint(harness: Harness, half: Connector) -> str:
@@ -91,26 +93,22 @@ def _zones(harness: Harness, half: Connector) -> set[str]:
     return {one.zone for one in (half, mate) if one is not None and one.zone}
 
 
-def _apart(harness: Harness, half: Connector, other: Connector) -> list[tuple[str, str]] | None:
-    """None when the two cannot meet, an empty list when they can, else what is not known of which."""
+def _apart(harness: Harness, half: Connector, other: Connector) -> list[tuple[str, str]] | Source:
+    """The source when the two cannot meet, an empty list when they can, else what is not known of which."""
     mine, theirs = _zones(harness, half), _zones(harness, other)
     if mine and theirs and not mine & theirs:
-        return None
+        return SOURCE
     missing = [(one.ref, "zone") for one, zones in ((half, mine), (other, theirs)) if not zones]
-    for name in SAME:
+    differ: list[Source] = []
+    for name in (*SAME, "gender", "style"):
         first, second = half.fact(name), other.fact(name)
-        if first is not None and second is not None and not same(first.value, second.value):
-            return None
-        if name == "key" and "D-sub" in (half.says("family"), other.says("family")):
-            continue
-        missing += [(one.ref, name) for one, fact in ((half, first), (other, second)) if fact is None]
-    for name in ("gender", "style"):
-        first, second = half.fact(name), other.fact(name)
-        if first is not None and second is not None and first.value == second.value:
-            return None
-        if name == "gender":
+        if first is not None and second is not None:
+            source = weakest(first, second)
+            if same(first.value, second.value) != (name in SAME) and source is not None:
+                differ.append(source)
+        elif name != "style" and not (name == "key" and "D-sub" in (half.says("family"), other.says("family"))):
             missing += [(one.ref, name) for one, fact in ((half, first), (other, second)) if fact is None]
-    return missing
+    return next((source for source in differ if source.firm), differ[0]) if differ else missing
 
 
 def _finding(harness: Harness, half: Connector, other: Connector) -> Finding:

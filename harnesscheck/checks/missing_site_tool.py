@@ -23,9 +23,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._site import site_contacts, unstated
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import Tally, several
 from harnesscheck.connector import Cavity, Connector
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Part
 from harnesscheck.source import Source, Status
@@ -46,7 +46,7 @@ def check(harness: Harness) -> Iterator[Answer]:
                 remedy="list them under kit: site tools:",
             )
         return
-    good = 0
+    good = Tally("tools for contacts inserted in the aircraft")
     for number, cavities in used.items():
         record = harness.part("contact", number)
         lacking: dict[str, tuple[tuple[str, ...], Source]] = {}
@@ -59,12 +59,12 @@ def check(harness: Harness) -> Iterator[Answer]:
                     remedy="give it with its document in the shop's parts file",
                 )
             elif set(tools[0]) & set(harness.site_tools):
-                good += 1
+                good.add(1, tools[1])
             else:
                 lacking[work] = tools
         if lacking:
             yield _finding(number, cavities, loose, lacking, harness.site_tools)
-    yield Passed(good, "tools for contacts inserted in the aircraft")
+    yield from good.passed()
 
 
 def _tools(record: Part | None, work: str) -> tuple[tuple[str, ...], Source] | None:

@@ -23,9 +23,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities, weakest
+from harnesscheck.checks._words import Tally, cavities, weakest
 from harnesscheck.connector import NONE, Connector, Mate, Origin, Use
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Fact
 from harnesscheck.place import Point
@@ -41,7 +41,7 @@ KINDS = {"gold": "noble", "palladium": "noble", "silver": "silver", "tin": "tin"
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every pair of mated contacts, one answer per mated pair and pair of contact parts."""
-    good = 0
+    good = Tally("pairs of mated contacts")
     by_refs = {(mate.a, mate.b): mate for mate in harness.mates}
     groups: dict[tuple[str, str, str, str], list[tuple[Point, Point]]] = {}
     for one, two in harness.mated_points:
@@ -52,11 +52,11 @@ def check(harness: Harness) -> Iterator[Answer]:
         groups.setdefault(key, []).append((one, two))
     for (a, b, first, second), pairs in groups.items():
         answer = _verdict(harness, by_refs[a, b], (first, second), pairs)
-        if answer is None:
-            good += len(pairs)
+        if isinstance(answer, Source):
+            good.add(len(pairs), answer)
         else:
             yield answer
-    yield Passed(good, "pairs of mated contacts")
+    yield from good.passed()
 
 
 def _used(harness: Harness, one: Point, two: Point) -> bool:
@@ -76,7 +76,7 @@ def _contact(half: Connector, point: Point) -> str:
 
 def _verdict(
     harness: Harness, mate: Mate, contacts: tuple[str, str], pairs: list[tuple[Point, Point]]
-) -> Answer | None:
+) -> Answer | Source:
     refs = (mate.a, mate.b)
     facts: list[Fact] = []
     for number, points in zip(contacts, zip(*pairs, strict=True), strict=True):
@@ -91,8 +91,10 @@ def _verdict(
             remedy = "give contacts:, or finish: with its document in the shop's parts file"
             return NotChecked(place=mate.place, missing=what, remedy=remedy)
         facts.append(fact)
+    source = weakest(*facts)
+    assert source is not None
     if _kind(facts[0]) == _kind(facts[1]):
-        return None
+        return source
     numbers = [f"{number} in {ref}" for number, ref in zip(contacts, refs, strict=True)]
     words = [_metal(fact) for fact in facts]
     where = cavities(next(p for p in pair if p.ref == refs[0]) for pair in pairs)
@@ -102,7 +104,7 @@ def _verdict(
         others=tuple(harness.connectors[ref].place for ref in refs),
         value=f"{numbers[0]}: {facts[0].value}; {numbers[1]}: {facts[1].value}; {where}",
         limit="the same finish on both contacts",
-        source=weakest(*facts),
+        source=source,
         remedy=f"take contacts with the finish of the mating half for {_newer(harness, refs)}",
     )
 

@@ -21,9 +21,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cure, several, weakest, why_unknown
+from harnesscheck.checks._seals import unsure
+from harnesscheck.checks._words import Tally, cure, several, weakest, why_unknown
 from harnesscheck.connector import Connector, Origin
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 from harnesscheck.zone import Zone
@@ -35,13 +36,13 @@ FOLLOWS = ("wrong-mate",)
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every connector of the kit."""
-    good = 0
+    good = Tally("connectors of the kit")
     wrong: dict[tuple[str, bool], list[Connector]] = {}
     for connector in harness.connectors.values():
         if connector.origin is not Origin.JUMPER:
             continue
         if connector.says("sealed") == "yes":
-            good += 1
+            good.add(1, weakest(unsure(connector)))
             continue
         zones, missing = _zones(harness, connector)
         wet = next((zone for zone in zones if zone.wet), None)
@@ -56,10 +57,10 @@ def check(harness: Harness) -> Iterator[Answer]:
         elif missing:
             yield NotChecked(place=connector.place, missing=missing, remedy="give zone: here and wet: in the zone")
         else:
-            good += 1
+            good.add(1, None)
     for (name, forced), halves in wrong.items():
         yield _finding(harness, harness.zones[name], halves, forced)
-    yield Passed(good, "connectors of the kit")
+    yield from good.passed()
 
 
 def _zones(harness: Harness, connector: Connector) -> tuple[list[Zone], str]:

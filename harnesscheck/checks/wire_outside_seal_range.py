@@ -24,9 +24,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from harnesscheck.checks._words import at, cavities, cure, several, weakest, why_unknown
+from harnesscheck.checks._seals import unsure
+from harnesscheck.checks._words import Tally, at, cavities, cure, several, weakest, why_unknown
 from harnesscheck.connector import NONE, Connector, Origin
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Fact
 from harnesscheck.place import Point
@@ -61,7 +62,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             cavity = harness.cavity(point)
             contact = (cavity.contact if cavity else None) or ""
             ends.setdefault((point.ref, _kind(harness, wire), contact), []).append((wire, point))
-    good = 0
+    good = Tally("wire ends in a sealed connector")
     unsaid: set[str] = set()
     for (ref, _, contact), group in ends.items():
         connector = harness.connectors[ref]
@@ -72,14 +73,14 @@ def check(harness: Harness) -> Iterator[Answer]:
                 yield NotChecked(place=connector.place, missing=missing, remedy=cure(harness, connector, "sealed:"))
             continue
         answer = _verdict(harness, connector, contact, group)
-        if answer is None:
-            good += len(group)
+        if isinstance(answer, Source):
+            good.add(len(group), answer)
         elif isinstance(answer, Finding):
             yield answer
         else:
             for wire, point in group:
                 yield NotChecked(place=at(point, wire.place), missing=answer[0], remedy=answer[1])
-    yield Passed(good, "wire ends in a sealed connector")
+    yield from good.passed()
 
 
 def _ours(harness: Harness, wire: Wire, connector: Connector, point: Point) -> bool:
@@ -136,8 +137,8 @@ def _seal(harness: Harness, connector: Connector, contact: str) -> tuple[Range, 
 
 def _verdict(
     harness: Harness, connector: Connector, contact: str, group: list[tuple[Wire, Point]]
-) -> Finding | tuple[str, str] | None:
-    """A finding, or what is missing and what to do, or None when it fits."""
+) -> Finding | tuple[str, str] | Source:
+    """A finding, or what is missing and what to do, or the source when it fits."""
     wire = group[0][0]
     points = [point for _, point in group]
     size, seal = _size(harness, wire), _seal(harness, connector, contact)
@@ -148,10 +149,12 @@ def _verdict(
         return missing, remedy
     span, fact = seal
     od = size.od
+    source = weakest(fact, *size.facts, unsure(connector))
+    assert source is not None
     if span.low <= od.low and od.high <= span.high:
         loose = RECALLED if not size.facts[0].firm else 0.0
         if span.low <= od.low * (1 - loose) and od.high * (1 + loose) <= span.high:
-            return None
+            return source
         missing = (
             f"{size.wire} is {millimetres(od)} over the insulation by an unconfirmed value, "
             f"too near to the seal range {millimetres(span)} to tell"
@@ -167,7 +170,7 @@ def _verdict(
         others=(*(w.place for w, _ in group), *(at(p, w.place) for w, p in group)),
         value=f"{millimetres(od)}, wires {names}" if len(group) > 1 else f"{millimetres(od)}, wire {names}",
         limit=millimetres(span) + (f" (contact {contact})" if contact else f" ({connector.ref})"),
-        source=weakest(fact, *size.facts, _unsure(connector)),
+        source=source,
         remedy="take a wire with thinner insulation, or a contact and connector whose seal takes this one"
         if too == "thick"
         else "take a wire with thicker insulation, or build it up with shrink sleeving where the maker allows it",
@@ -178,9 +181,3 @@ def millimetres(span: Range) -> str:
     """``1.27 mm to 1.37 mm``, or ``1.32 mm`` when both ends are the same."""
     low, high = f"{span.low * 1000:.2f} mm", f"{span.high * 1000:.2f} mm"
     return low if low == high else f"{low} to {high}"
-
-
-def _unsure(connector: Connector) -> Fact | None:
-    """The fact that the connector is sealed, when somebody only recalls it."""
-    sealed = connector.fact("sealed")
-    return sealed if sealed and sealed.source.status in (Status.MEMORY, Status.SECOND_HAND) else None

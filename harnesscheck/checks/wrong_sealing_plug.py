@@ -19,9 +19,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities, several, weakest
+from harnesscheck.checks._words import Tally, cavities, several, weakest
 from harnesscheck.connector import NONE, Cavity, Connector
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Fact
 from harnesscheck.source import Source, Status
@@ -50,17 +50,18 @@ def check(harness: Harness) -> Iterator[Answer]:
             )
         else:
             fitted.setdefault((connector.ref, str(cavity.plug)), []).append(cavity)
-    good = 0
+    good = Tally("sealing plugs")
     for (ref, number), listed in fitted.items():
         answer = _misfit(harness, harness.connectors[ref], number, listed)
-        if answer is None:
-            good += len(listed)
+        if isinstance(answer, Source):
+            good.add(len(listed), answer)
         else:
             yield answer
-    yield Passed(good, "sealing plugs")
+    yield from good.passed()
 
 
-def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Cavity]) -> Answer | None:
+def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Cavity]) -> Answer | Source:
+    """What is wrong with a stated plug; the source when it suits the cavity."""
     record = harness.part("sealing plug", number)
     sealed = connector.fact("sealed")
     if sealed is not None and sealed.value == "no":
@@ -104,7 +105,9 @@ def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Ca
             missing=f"not known: {several(unknown)}",
             remedy="give part:, or family: and insert:, or add it to the shop's parts file",
         )
-    return None
+    source = weakest(cavity_size, size, family, suits)
+    assert source is not None
+    return source
 
 
 def _finding(
