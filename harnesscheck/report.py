@@ -54,7 +54,7 @@ def as_text(report: Report, colour: bool = False) -> str:
     idle = [name for name, passed in report.passed.items() if not passed and not _answered(report, name)]
     lines.append("Looked at and found right:")
     for name, passed in report.passed.items():
-        lines += [f"  {name:<28}{p.count:>6} {p.what}" for p in passed]
+        lines += [f"  {name:<28}{p.what}: {p.count}" for p in passed]
     if idle:
         lines.append(f"Had nothing to look at here: {', '.join(idle)}")
     lines += ["", *CAUTIONS, "", verdict(report)]
@@ -75,12 +75,12 @@ def _finding(number: int, finding: Finding, colour: bool) -> Iterator[str]:
     yield f"{number}. {word}: {quoted(finding.headline)} [{finding.check}]"
     yield from _where(finding.place)
     for other in _typed_elsewhere(finding):
-        yield f"     also  {other.where()}: {quoted(other.label)}"
+        yield f"     also   {other.where()}: {quoted(other.label)}"
     for name, said in (("found", finding.value), ("right", finding.limit), ("source", str(finding.source or ""))):
         if said:
-            yield f"     {name:<6}{quoted(said)}"
+            yield f"     {name:<7}{quoted(said)}"
     if finding.remedy:
-        yield f"     do    {quoted(finding.remedy)}"
+        yield f"     do     {quoted(finding.remedy)}"
 
 
 def _typed_elsewhere(finding: Finding) -> list[Place]:
@@ -97,10 +97,10 @@ def _typed_elsewhere(finding: Finding) -> list[Place]:
 
 def _where(place: Place) -> Iterator[str]:
     if place.document is not None:
-        yield f"     at    {quoted(place.where())}"
+        yield f"     at     {quoted(place.where())}"
         text = place.text.strip()
         if text:
-            yield f"           {quoted(text[:120])}"
+            yield f"            {quoted(text[:120])}"
 
 
 def _not_checked(answers: tuple[NotChecked, ...]) -> Iterator[str]:
