@@ -2,13 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from harnesscheck.connector import Connector
+from harnesscheck.finding import Passed
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Fact
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source
+
+
+class Tally:
+    """Counts what was found right, and keeps apart what rests on values that nobody has confirmed."""
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+        self.firm = self.soft = 0
+
+    def add(self, count: int, source: Source | None) -> None:
+        """``source`` is the weakest of those that the answer rests on; None when it rests on no part data."""
+        if source is None or source.firm:
+            self.firm += count
+        else:
+            self.soft += count
+
+    def passed(self) -> Iterator[Passed]:
+        """One line for the firm ones, one for the others."""
+        yield Passed(self.firm, self.what)
+        yield Passed(self.soft, f"{self.what}, by values that nobody has confirmed")
 
 
 def several(names: Iterable[str], most: int = 12) -> str:
