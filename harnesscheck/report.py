@@ -61,7 +61,7 @@ def as_text(report: Report, colour: bool = False) -> str:
     idle = [name for name, passed in report.passed.items() if not passed and not _answered(report, name)]
     lines.append("Looked at and found right:")
     for name, passed in report.passed.items():
-        lines += [f"  {name:<28}{p.count:>6} {p.what}" for p in passed]
+        lines += [f"  {name:<28}{p.what}: {p.count}" for p in passed]
     if idle:
         lines.append(f"Had nothing to look at here: {', '.join(idle)}")
     lines += ["", *CAUTIONS, "", verdict(report)]

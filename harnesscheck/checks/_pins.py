@@ -108,7 +108,8 @@ def _finding(harness: Harness, group: list[Wrong], named: dict[int, list[str]]) 
         remedy = first.remedy
     elif wires:
         ends = several(wire.id for e in group for wire in wires_facing(harness, e.pin))
-        remedy = f"correct one end of {ends}; see: harnesscheck trace {harness.place.file} {entry.pin.point}"
+        remedy = f"exchange {ends} at one end" if len(group) > 1 and not empty else f"correct one end of {ends}"
+        remedy += f"; see: harnesscheck trace {harness.place.file} {entry.pin.point}"
     else:
         remedy = (
             f"add the wire from {wanted or 'its circuit'} to {facing}, or correct the wire that was meant to go there"
@@ -117,7 +118,11 @@ def _finding(harness: Harness, group: list[Wrong], named: dict[int, list[str]]) 
     return Finding(
         headline=headline,
         place=at(entry.pin.point, wires[0].place) if wires else entry.pin.place,
-        others=tuple(place for e in group for place in _about(harness, e, named)),
+        others=(
+            *(wire.place for e in group for wire in wires_facing(harness, e.pin)),
+            *(p.place for p in pins),
+            *(place for e in group for place in _about(harness, e, named)),
+        ),
         value="; ".join(f"{e.pin.point}: {e.got or 'no circuit'}" for e in group) if many else first.value,
         limit="; ".join(f"{p.point}: {p.function if p.connect else 'open'}" for p in pins) if many else first.limit,
         remedy=remedy,
@@ -125,17 +130,17 @@ def _finding(harness: Harness, group: list[Wrong], named: dict[int, list[str]]) 
 
 
 def _about(harness: Harness, entry: Wrong, named: dict[int, list[str]]) -> Iterator[Place]:
-    """Everything that a pin's fault may follow from: its line, its wires, its cavity, and wires meant for it."""
+    """What else a pin's fault may follow from: the wires on its way, its cavity, and wires meant for it."""
     pin = entry.pin
     mate = harness.mate_of(pin.point.ref) or ""
-    yield pin.place
     for step in harness.trace(pin.point):
         wire = harness.wires.get(step.through)
         if wire is not None and wire.origin is Origin.JUMPER:
             yield wire.place
     yield at(Point(mate, pin.point.cavity), pin.place)
-    if harness.cavity(Point(mate, pin.point.cavity)) is None:
-        yield from (harness.connectors[ref].place for ref in (pin.point.ref, mate) if ref in harness.connectors)
+    known = harness.connectors[mate].names if mate in harness.connectors else None
+    if known is not None and pin.point.cavity not in known:
+        yield from (harness.connectors[ref].place for ref in (pin.point.ref, mate))
     if entry.got:
         return
     wanted = _wanted(harness, pin)

@@ -199,7 +199,7 @@ def _joined(harness: Harness, before: Harness, group: Group, uses: list[Use]) ->
     else:
         headline = f"the jumper mixes up {called}: {several(astray, 4)}"
         limit = "each cavity led to the cavity of the same name"
-        remedy = "correct the wire ends that are crossed"
+        remedy = "correct the wire ends that lead to another cavity"
     pieces = f"{many(group.news, 'piece')} of copper with the jumper"
     return _finding(
         harness,

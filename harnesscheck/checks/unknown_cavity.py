@@ -20,9 +20,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import get_close_matches
 
-from harnesscheck.checks._words import at, cavities, cure, no_names, several, weakest
+from harnesscheck.checks._words import Tally, at, cavities, cure, no_names, several, weakest
 from harnesscheck.connector import Connector
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
@@ -42,7 +42,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         for point in (wire.a, wire.b):
             if point.ref in harness.connectors:
                 named.setdefault(point.ref, {}).setdefault(point.cavity, []).append(wire.place)
-    good = 0
+    good = Tally("named cavities")
     for ref, connector in harness.connectors.items():
         mentioned = named.get(ref, {})
         for name, cavity in connector.cavities.items():
@@ -57,12 +57,18 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         known = set(connector.names or ())
         unknown = {name: places for name, places in mentioned.items() if name not in known}
-        good += len(mentioned) - len(unknown)
+        good.add(len(mentioned) - len(unknown), _source(harness, connector))
         if len(unknown) >= MANY:
             yield _unknown(harness, connector, unknown)
         else:
             yield from (_unknown(harness, connector, {name: places}) for name, places in unknown.items())
-    yield Passed(good, "named cavities")
+    yield from good.passed()
+
+
+def _source(harness: Harness, connector: Connector) -> Source | None:
+    """Where the cavity names come from: the insert of the connector, and the names of the insert."""
+    record = harness.part("insert", connector.says("insert"))
+    return weakest(connector.fact("insert"), record.fact("cavities") if record else None)
 
 
 def _unknown(harness: Harness, connector: Connector, unknown: dict[str, list[Place]]) -> Finding:
@@ -70,7 +76,6 @@ def _unknown(harness: Harness, connector: Connector, unknown: dict[str, list[Pla
     points = [Point(connector.ref, name) for name in unknown]
     places = [place for listed in unknown.values() for place in listed]
     insert = connector.fact("insert")
-    record = harness.part("insert", connector.says("insert"))
     if len(points) > 1:
         headline = f"{connector.ref} has no {cavities(points).partition(' ')[2]}"
         remedy = f"correct the part number or the insert of {connector.ref}, or each of these cavities"
@@ -86,6 +91,6 @@ def _unknown(harness: Harness, connector: Connector, unknown: dict[str, list[Pla
         others=(*places, *(at(point, places[0]) for point in points[1:]), connector.place),
         value=f"{'cavity' if len(points) == 1 else 'cavities'} {several(p.cavity for p in points)}",
         limit=f"{len(names)} cavities, {names[0]} to {names[-1]}" + (f" (insert {insert.value})" if insert else ""),
-        source=weakest(insert, record.fact("cavities") if record else None),
+        source=_source(harness, connector),
         remedy=remedy,
     )

@@ -20,9 +20,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities, cure, many, no_names, several, weakest, why_unknown
+from harnesscheck.checks._words import Tally, cavities, cure, many, no_names, several, weakest, why_unknown
 from harnesscheck.connector import NONE, Cavity, Connector, Origin, Use
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
@@ -33,7 +33,7 @@ FOLLOWS = ("wrong-mate",)
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every unused cavity of every connector that is sealed, or may be."""
-    good = 0
+    good = Tally("unused cavities")
     for connector in harness.connectors.values():
         sealed = connector.fact("sealed")
         if connector.origin is Origin.EQUIPMENT or (sealed is not None and sealed.value == "no"):
@@ -69,11 +69,11 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield _open(harness, connector, open_)
         for number, listed in plugged.items():
             answer = _misfit(harness, connector, number, listed)
-            if answer is None:
-                good += len(listed)
+            if isinstance(answer, Source):
+                good.add(len(listed), answer)
             else:
                 yield answer
-    yield Passed(good, "unused cavities")
+    yield from good.passed()
 
 
 def _unused(harness: Harness, connector: Connector, cavity: Cavity) -> bool:
@@ -97,8 +97,8 @@ def _open(harness: Harness, connector: Connector, open_: list[Cavity]) -> Findin
     )
 
 
-def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Cavity]) -> Answer | None:
-    """What is wrong with a stated plug; None when it is made for the cavity size."""
+def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Cavity]) -> Answer | Source:
+    """What is wrong with a stated plug; the source when it is made for the cavity size."""
     plug, insert = harness.part("sealing plug", number), harness.part("insert", connector.says("insert"))
     sizes, size = plug.fact("size") if plug else None, insert.fact("cavity size") if insert else None
     if plug is None or sizes is None or size is None:
@@ -109,8 +109,10 @@ def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Ca
             missing = f"the size of {what} is not known"
         return NotChecked(place=listed[0].place, missing=missing, remedy="add it to the shop's parts file")
     fits = sizes.value if isinstance(sizes.value, tuple) else (str(sizes.value),)
+    source = weakest(sizes, size)
+    assert source is not None
     if size.value in fits:
-        return None
+        return source
     return Finding(
         headline=f"{cavities(c.point for c in listed)}: sealing plug {number} is for size {several(fits)} cavities, "
         f"these are size {size.value}",
@@ -118,6 +120,6 @@ def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Ca
         others=(*(c.place for c in listed[1:]), connector.place),
         value=f"plug for size {several(fits)}",
         limit=f"plug for size {size.value}",
-        source=weakest(sizes, size),
+        source=source,
         remedy=f"take the sealing plug for size {size.value} cavities",
     )

@@ -20,12 +20,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import at, several
+from harnesscheck.checks._words import Tally, at, several
 from harnesscheck.connector import NONE
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.formulas.gauge import compare
 from harnesscheck.harness import Harness
-from harnesscheck.parts import Part
+from harnesscheck.parts import Fact, Part
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.units import gauge_range
@@ -37,9 +37,9 @@ FOLLOWS = ("wrong-contact-family", "unknown-cavity")
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every wire end in a contact, one finding per wire and contact part."""
-    good = 0
-    wrong: dict[tuple[str, str], list[Point]] = {}
+    """Look at every wire end in a contact, one finding per wire."""
+    good = Tally("wire ends")
+    wrong: dict[tuple[str, bool], list[tuple[Point, str, Fact]]] = {}
     for wire in harness.wires.values():
         for point in (wire.a, wire.b):
             if point.ref not in harness.connectors:
@@ -50,15 +50,15 @@ def check(harness: Harness) -> Iterator[Answer]:
             missing, remedy = _missing(wire, number, record)
             if missing:
                 yield NotChecked(place=at(point, wire.place), missing=missing, remedy=remedy)
-            elif record is not None and _fits(wire, record):
-                good += 1
+                continue
+            fact = record.fact("gauge") if record else None
+            assert fact is not None
+            if _too(wire, fact):
+                wrong.setdefault((wire.id, fact.firm), []).append((point, str(number), fact))
             else:
-                wrong.setdefault((wire.id, str(number)), []).append(point)
-    for (name, number), points in wrong.items():
-        record = harness.part("contact", number)
-        if record is not None:
-            yield _finding(harness.wires[name], number, record, points)
-    yield Passed(good, "wire ends")
+                good.add(1, fact.source)
+    yield from (_finding(harness.wires[name], ends) for (name, _), ends in wrong.items())
+    yield from good.passed()
 
 
 def _missing(wire: Wire, number: str | None, record: Part | None) -> tuple[str, str]:
@@ -77,25 +77,26 @@ def _missing(wire: Wire, number: str | None, record: Part | None) -> tuple[str, 
     return "", ""
 
 
-def _fits(wire: Wire, record: Part) -> bool:
-    fact = record.fact("gauge")
-    assert fact is not None and wire.gauge is not None
+def _too(wire: Wire, fact: Fact) -> str:
+    """``thin``, ``thick``, or nothing when the wire fits."""
+    assert wire.gauge is not None
     thin, thick = gauge_range(str(fact.value))
-    return compare(wire.gauge, thin) >= 0 and compare(wire.gauge, thick) <= 0
+    if compare(wire.gauge, thin) < 0:
+        return "thin"
+    return "thick" if compare(wire.gauge, thick) > 0 else ""
 
 
-def _finding(wire: Wire, number: str, record: Part, points: list[Point]) -> Finding:
-    fact = record.fact("gauge")
-    assert fact is not None and wire.gauge is not None
-    thin, _ = gauge_range(str(fact.value))
-    too = "thin" if compare(wire.gauge, thin) < 0 else "thick"
-    where = several(str(p) for p in points)
+def _finding(wire: Wire, ends: list[tuple[Point, str, Fact]]) -> Finding:
+    _, _, fact = ends[0]
+    too = _too(wire, fact)
+    where = several(str(point) for point, _, _ in ends)
+    ranges = several(str(f.value) for _, _, f in ends)
     return Finding(
-        headline=f"wire {wire.id} ({wire.gauge}) is too {too} for the crimp barrel at {where} ({fact.value})",
+        headline=f"wire {wire.id} ({wire.gauge}) is too {too} for the crimp barrel at {where} ({ranges})",
         place=wire.place,
-        others=tuple(at(p, wire.place) for p in points),
+        others=tuple(at(point, wire.place) for point, _, _ in ends),
         value=str(wire.gauge),
-        limit=f"{fact.value} (contact {number})",
+        limit=several(f"{f.value} (contact {number})" for _, number, f in ends),
         source=fact.source,
         remedy=f"take a wire or a contact that fits{', or splice to a thinner end' * (too == 'thick')}; "
         "never cut strands away to make a wire fit",

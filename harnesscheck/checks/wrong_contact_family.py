@@ -20,9 +20,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities, cure, same, several, weakest, why_unknown
+from harnesscheck.checks._words import Tally, cavities, cure, same, several, weakest, why_unknown
 from harnesscheck.connector import NONE, Cavity, Connector
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.parts import Fact
 from harnesscheck.source import Source, Status
@@ -42,23 +42,23 @@ def check(harness: Harness) -> Iterator[Answer]:
             fitted.setdefault((connector.ref, str(cavity.contact)), []).append(cavity)
         elif cavity.contact is None and harness.wires_at(cavity.point):
             yield NotChecked(place=cavity.place, missing="the contact is not stated", remedy="give contacts:")
-    good = 0
+    good = Tally("contacts")
     for (ref, number), listed in fitted.items():
         answer = _misfit(harness, harness.connectors[ref], number, listed)
-        if answer is None:
-            good += len(listed)
+        if isinstance(answer, Source):
+            good.add(len(listed), answer)
         elif isinstance(answer, Finding):
             yield answer
         else:
             missing, remedy = answer
             yield from (NotChecked(place=cavity.place, missing=missing, remedy=remedy) for cavity in listed)
-    yield Passed(good, "contacts")
+    yield from good.passed()
 
 
 def _misfit(
     harness: Harness, connector: Connector, number: str, listed: list[Cavity]
-) -> Finding | tuple[str, str] | None:
-    """A finding, or what is missing and what to do about it, or None when the contact suits."""
+) -> Finding | tuple[str, str] | Source:
+    """A finding, or what is missing and what to do about it, or the source when the contact suits."""
     record = harness.part("contact", number)
     if record is None:
         return f"contact {number} is not in the parts drawer", DRAWER
@@ -87,7 +87,9 @@ def _misfit(
     if cavity_size.value != size.value:
         want, have = str(cavity_size.value), str(size.value)
         return _finding(harness, connector, number, listed, want, have, "size", (cavity_size, size))
-    return None
+    source = weakest(family, suits, cavity_size, size)
+    assert source is not None
+    return source
 
 
 def _finding(

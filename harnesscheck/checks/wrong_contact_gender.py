@@ -18,9 +18,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities, cure, weakest, why_unknown
+from harnesscheck.checks._words import Tally, cavities, cure, weakest, why_unknown
 from harnesscheck.connector import NONE, Cavity
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
@@ -37,7 +37,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             fitted.setdefault((connector.ref, str(cavity.contact)), []).append(cavity)
         elif cavity.contact is None and harness.wires_at(cavity.point):
             yield NotChecked(place=cavity.place, missing="the contact is not stated", remedy="give contacts:")
-    good = 0
+    good = Tally("contacts")
     for (ref, number), listed in fitted.items():
         connector = harness.connectors[ref]
         record = harness.part("contact", number)
@@ -51,7 +51,7 @@ def check(harness: Harness) -> Iterator[Answer]:
                 remedy = "add it to the shop's parts file"
             yield from (NotChecked(place=cavity.place, missing=missing, remedy=remedy) for cavity in listed)
         elif contact.value == half.value:
-            good += len(listed)
+            good.add(len(listed), weakest(contact, half))
         else:
             yield Finding(
                 headline=f"{cavities(c.point for c in listed)}: contact {number} is a {contact.value}, "
@@ -63,4 +63,4 @@ def check(harness: Harness) -> Iterator[Answer]:
                 source=weakest(contact, half),
                 remedy=f"take a {half.value} contact of the same family and size, or correct the part number of {ref}",
             )
-    yield Passed(good, "contacts")
+    yield from good.passed()

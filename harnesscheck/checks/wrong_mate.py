@@ -22,9 +22,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import same, several, weakest
+from harnesscheck.checks._words import Tally, same, several, weakest
 from harnesscheck.connector import Connector, Mate, Origin
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
@@ -41,7 +41,7 @@ Misfit = tuple[str, str, str, Source | None]
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every mated pair."""
-    good = 0
+    good = Tally("mated pairs")
     wrong: list[tuple[Mate, Connector, Connector, list[Misfit]]] = []
     for mate in harness.mates:
         one, two = harness.connectors[mate.a], harness.connectors[mate.b]
@@ -55,12 +55,13 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield NotChecked(
                 place=mate.place,
                 missing=f"not known: {several(missing)}",
-                remedy="give the part number, or family:, insert:, gender: and key:, of both halves",
+                remedy="give the part number, or family:, insert:, gender:, style: and key:",
             )
         elif named is False:
             yield _other_number(mate, one, two)
         else:
-            good += 1
+            facts = [half.fact(name) for half in (one, two) for name in (*SAME, *UNLIKE)]
+            good.add(1, weakest(*facts) if not missing else None)
     while wrong:
         mate, one, two, misfits = wrong.pop(0)
         crossed = next((entry for entry in wrong if _crossed((one, two), entry[1:3])), None)
@@ -69,7 +70,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield _exchanged(mate, crossed[0], (one, two, *crossed[1:3]))
         else:
             yield _finding(mate, one, two, misfits)
-    yield Passed(good, "mated pairs")
+    yield from good.passed()
 
 
 def _misfits(one: Connector, two: Connector) -> list[Misfit]:
@@ -137,6 +138,7 @@ def _other_number(mate: Mate, one: Connector, two: Connector) -> Finding:
         others=(half.place, box.place),
         severity=Severity.NOTE,
         value=f"{half.part}",
+        source=Source(box.place.file, Status.STATED, paragraph=f"{box.ref} mating"),
         limit=f"{box.mating}, or one that you know to fit as well",
         remedy="compare finish and rear end of the two part numbers; order the one that the maker names when in doubt",
     )

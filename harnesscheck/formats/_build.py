@@ -20,7 +20,7 @@ from harnesscheck.wire import Wire
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer, Part
 
-_STATED = ("family", "insert", "gender", "key", "shell", "sealed")
+_STATED = ("family", "insert", "gender", "style", "key", "shell", "sealed")
 
 
 class Scope:
@@ -143,9 +143,6 @@ class Builder:
 
     def _connector_facts(self, typed: str, entry: ConnectorEntry, part: Part | None) -> dict[str, Fact]:
         facts: dict[str, Fact] = {}
-        style = part.fact("style") if part else None
-        if style is not None:
-            facts["style"] = style
         for name in _STATED:
             from_part = part.fact(name) if part else None
             value = getattr(entry, name)

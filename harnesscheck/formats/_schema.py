@@ -31,6 +31,7 @@ from harnesscheck.formats._types import (
     Ref,
     Returns,
     Signal,
+    Style,
     TempRange,
     Use,
     VoltRange,
@@ -96,6 +97,7 @@ class ConnectorEntry(BaseModel):
     family: Part | None = Field(None, description="connector family when the part number is unknown, like D-sub")
     insert: Part | None = Field(None, description="insert arrangement, like DA-15 or 9-35")
     gender: Gender | None = Field(None, description="contacts of this half")
+    style: Style | None = Field(None, description="plug is the free half, receptacle the fixed one")
     key: Part | None = Field(None, description="keying position, like N")
     shell: Part | None = Field(None, description="shell size")
     sealed: Yes | None = Field(None, description="yes when the rear has a wire sealing grommet")

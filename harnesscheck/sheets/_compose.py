@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from harnesscheck.harness import Harness
+from harnesscheck.place import Point
 from harnesscheck.sheets import _metrics as metrics
 from harnesscheck.sheets._labels import Labels
 from harnesscheck.sheets._layout import CABLE_LEAD, MOST_OUTSIDE, PITCH, Spread, spread
@@ -29,7 +31,9 @@ BESIDE_BAR = 30.0
 """Longest text beside a stud that a bus bar passes, mm."""
 HEAD_CLEAR = 10.0
 """Lettering lower than this below the top of the drawing is clear of the revision block, mm."""
-HEAD_ROOM = 44.0
+INNER_ROOM = 40.0
+"""Least room for each of two headings that face each other over the field, mm."""
+HEAD_ROOM = 46.0
 """Least room for the heading of a connector, mm."""
 
 
@@ -59,6 +63,8 @@ class Outside:
     texts: dict[str, str]
     width: float
     unit: str = ""
+    elsewhere: frozenset[str] = frozenset()
+    """Cavities whose wires another sheet shows."""
 
 
 @dataclass(eq=False)
@@ -81,7 +87,7 @@ class Sheet:
 
     page: Page
     labels: Labels
-    field: Spread
+    main: Spread
     far: Far
     outsides: list[Outside]
     near_room: float
@@ -119,13 +125,14 @@ def compose(harness: Harness, page: Page) -> Sheet:
     far_room = cavity_room([name for name in far_names if name]) if inner_far else 0.0
     main = spread(page.strands, page.near, labels, near_room, far_room, page.open_far)
     _widen_for_idle(page, labels, main)
+    if page.near and page.aligned and main.width < 2 * INNER_ROOM + 6.0:
+        _widen(main, main.width, 2 * INNER_ROOM + 6.0 - main.width)
     far = _far(labels, main, page.strands, skip=main.inside)
     outsides = [_outside(harness, labels, joint) for joint in page.joints if joint.beyond is not None]
     sheet = Sheet(page, labels, main, far, outsides, near_room, far_room)
     _leads(page, main, outsides)
     _heights(harness, sheet)
-    near_ends = [metrics.width(labels.fit(labels.end(row.near.point), MOST_END), TEXT) + 12
-                 for row in page.ends if row.near is not None]
+    near_ends = [MOST_END + 14.0 for row in page.ends if row.near is not None]
     left_sides = [one.width + JOINT * bool(one.joint.inner) for one in outsides if one.joint.left]
     right_sides = [one.width + JOINT * bool(one.joint.inner) for one in outsides if not one.joint.left]
     sheet.left = max([*left_sides, *near_ends, 2.0])
@@ -140,7 +147,7 @@ def _head_right(sheet: Sheet) -> float:
     for joint, inner, outer, at in sheet.headings:
         if at > bottom:
             continue
-        x = sheet.left + (0.0 if joint.left else sheet.field.width + JOINT)
+        x = sheet.left + (0.0 if joint.left else sheet.main.width + JOINT)
         # On the left the inner heading runs to the right of its half, on the right the outer one does.
         heading = inner if joint.left else outer
         if heading is not None:
@@ -180,7 +187,7 @@ def _copy_heights(page: Page) -> None:
         if joint.beyond is not None:
             for row in joint.rows:
                 given = joint.beyond.rows[joint.cavity(row)]
-                number = (row.near if joint.left else row.far)
+                number = row.near if joint.left else row.far
                 if number is None or not number.number:
                     given.y = row.y
 
@@ -197,7 +204,7 @@ def _widen_for_idle(page: Page, labels: Labels, main: Spread) -> None:
     ]
     for zone, texts in ((main.zones[0], near), (main.zones[-1], far)):
         room = zone.end - zone.label
-        short = max((metrics.width(text, TEXT) + 3.0 for text in texts), default=0.0) - room
+        short = max((metrics.width(text, TEXT) + 5.0 for text in texts), default=0.0) - room
         if short > 0:
             _widen(main, zone.end, short)
 
@@ -213,10 +220,11 @@ def _widen(main: Spread, beyond: float, more: float) -> None:
             zone.slot += more if zone.slot else 0.0
         if zone.end >= beyond:
             zone.end += more
-    for table in (main.x, main.drops):
+    tables: tuple[dict[Any, float], ...] = (main.x, main.drops)
+    for table in tables:
         for key in table:
-            if table[key] >= beyond:  # type: ignore[index]
-                table[key] += more  # type: ignore[index]
+            if table[key] >= beyond:
+                table[key] += more
     main.width += more
 
 
@@ -239,7 +247,7 @@ def _far(labels: Labels, main: Spread, strands: Sequence[Strand], skip: set[str]
         low = heights and heights[0] < row.y < heights[-1]
         # A bar may pass to the right of a text between its rows: keep that short, the whole goes into a note.
         room = MOST_END if node.ref in harness.breakers else BESIDE_BAR if low else MOST_UNIT
-        text = labels.fit(labels.end(node.point), room)
+        text = labels.short_end(node.point, room)
         size = metrics.width(text, TEXT)
         if node.ref in harness.breakers:
             bus = harness.breakers[node.ref].bus if node.point.cavity != "line" else None
@@ -276,7 +284,16 @@ def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
     names = [joint.cavity(row) for row in joint.rows]
     unit = labels.fit(labels.unit(half), MOST_UNIT)
     room = MOST_UNIT if unit else MOST_OUTSIDE
-    texts = {name: labels.fit(labels.beyond(half, name), room, f"{half}-{name}") for name in dict.fromkeys(names)}
+    texts: dict[str, str] = {}
+    elsewhere: set[str] = set()
+    for name in dict.fromkeys(names):
+        text = labels.beyond(half, name)
+        wires = [wire.id for wire in harness.wires_at(Point(half, name)) if wire.id in beyond.elsewhere]
+        if wires:
+            elsewhere.add(name)
+            circuit = labels.circuit(half, name)
+            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)} on another sheet"
+        texts[name] = labels.fit(text, room, f"{half}-{name}")
     cavity = cavity_room([cavity_text(row.near if joint.left else row.far, joint.cavity(row)) for row in joint.rows])
     wide = max((metrics.width(text, TEXT) for text in texts.values()), default=0.0)
     if unit:
@@ -284,9 +301,9 @@ def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
     near_room = cavity + 1.5 + wide + (1.5 if wide else 0.0)
     done = spread(beyond.strands, half, labels, near_room, 0.0, open_far=True)
     far = _far(labels, done, beyond.strands, skip=set())
-    plain = cavity + 1.5 + wide + (8.0 if unit else 5.0)
+    plain = cavity + 1.5 + wide + 8.0
     width = done.width + far.width if beyond.strands else plain
-    return Outside(joint, done, far, cavity, texts, max(width, HEAD_ROOM), unit)
+    return Outside(joint, done, far, cavity, texts, max(width, HEAD_ROOM), unit, frozenset(elsewhere))
 
 
 def _leads(page: Page, main: Spread, outsides: Sequence[Outside]) -> None:
@@ -318,7 +335,7 @@ def _heading(harness: Harness, labels: Labels, ref: str, room: float) -> Heading
         return None
     lines: list[str] = []
     for text in labels.heading(ref):
-        wrapped = metrics.wrap(text, TEXT, room)
+        wrapped = metrics.balanced(text, TEXT, room)
         lines.extend(wrapped if len(wrapped) <= 3 else [*wrapped[:2], labels.fit(text, room, ref)])
     return Heading(ref, lines, labels.on_site(harness.connectors[ref]))
 
@@ -326,9 +343,8 @@ def _heading(harness: Harness, labels: Labels, ref: str, room: float) -> Heading
 def _heights(harness: Harness, sheet: Sheet) -> None:
     """The final ``y`` of every row, from 0 at the top of the drawing."""
     page, labels = sheet.page, sheet.labels
-    inner_room = max(HEAD_ROOM, sheet.field.width / 2 - 3.0) if page.near and page.aligned else max(
-        HEAD_ROOM, sheet.field.width - 3.0
-    )
+    both = bool(page.near and page.aligned)
+    inner_room = sheet.main.width / 2 - 3.0 if both else max(HEAD_ROOM, sheet.main.width - 3.0)
     rooms = {one.joint.outer: one.width - 2.0 for one in sheet.outsides}
     y = 0.0
 

@@ -8,16 +8,29 @@ from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness
 from harnesscheck.sheets import _metrics as metrics
 from harnesscheck.sheets import _symbols as symbols
-from harnesscheck.sheets._compose import BREAKER, GROUND, JOINT, MOST_OUTSIDE, REF, Far, Heading, Outside, Sheet, cavity_text
+from harnesscheck.sheets._compose import (
+    BREAKER,
+    GROUND,
+    JOINT,
+    MOST_END,
+    REF,
+    Far,
+    Heading,
+    Outside,
+    Sheet,
+    cavity_text,
+)
 from harnesscheck.sheets._labels import Labels
-from harnesscheck.sheets._layout import PITCH, Run, Spread, label_row
+from harnesscheck.sheets._layout import MOST_OUTSIDE, PITCH, SLOT, Run, Spread, label_row
 from harnesscheck.sheets._pages import Joint
 from harnesscheck.sheets._strands import Leg, Node, Row, Strand
 from harnesscheck.sheets._svg import TEXT, XY, Canvas, identifier, leading
 from harnesscheck.wire import Wire
 
-ABOVE = 1.0
+ABOVE = 1.2
 """Distance of a text's base line above its wire, mm."""
+INLINE = 0.95
+"""Distance of a text's base line below the middle of a line it continues, mm."""
 
 
 class Pen:
@@ -37,8 +50,8 @@ class Pen:
         sheet = self.sheet
         self.top = y
         self.x_near = x + sheet.left
-        self.x_far = self.x_near + sheet.field.width
-        self.field(sheet.field, sheet.page.strands, self.x_near, sheet.page.near, sheet.far)
+        self.x_far = self.x_near + sheet.main.width
+        self.field(sheet.main, sheet.page.strands, self.x_near, sheet.page.near, sheet.far)
         for one in sheet.outsides:
             self.outside(one)
         for joint in sheet.page.joints:
@@ -118,9 +131,7 @@ class Pen:
     @staticmethod
     def offset(spread: Spread, strand: Strand, leg: Leg) -> float:
         """How far beside the middle of its splice a line leaves: near side first, then the lowest row first."""
-        taps = [
-            other for other in strand.legs if other.a == leg.a and strand.row[other.b] is not strand.row[leg.a]
-        ]
+        taps = [other for other in strand.legs if other.a == leg.a and strand.row[other.b] is not strand.row[leg.a]]
         middle = spread.place(strand, leg.a)
 
         def side(other: Leg) -> tuple[bool, float]:
@@ -136,7 +147,7 @@ class Pen:
         self.used.add("splice")
         self.canvas.group(id=identifier("splice", node.ref), class_="splice", data_splice=node.ref)
         symbols.splice(self.canvas, x, y, taps)
-        self.canvas.text(x, y - 2.1, node.ref, anchor="middle")
+        self.canvas.text(x, y - 2.3, node.ref, anchor="middle")
         self.canvas.end()
 
     def cable(self, spread: Spread, run: Run, x: float) -> None:
@@ -177,9 +188,9 @@ class Pen:
         if node.wire in spread.inside:
             zone = spread.zones[spread.zone[node.wire]]
             towards_far = row.far == node
-            self.stud(node, x + zone.slot, y, 1 if towards_far else -1, 32.0)
+            self.stud(node, x + zone.slot, y, 1 if towards_far else -1, SLOT - 2.0)
         elif row.near == node:
-            self.stud(node, x, y, -1, 60.0)
+            self.stud(node, x, y, -1, MOST_END + 12.0)
         else:
             self.far_end(node, x, row, far)
 
@@ -192,7 +203,7 @@ class Pen:
             else:
                 x, canvas.mirror = canvas.at(x), None
         length = self.mark(node, x, y)
-        canvas.text(x + length + 1.0, y + TEXT / 2, self.labels.fit(self.labels.end(node.point), room - length - 2))
+        canvas.text(x + length + 1.0, y + INLINE, self.labels.short_end(node.point, room - length - 2))
         canvas.mirror = mirror
 
     def mark(self, node: Node, x: float, y: float) -> float:
@@ -223,13 +234,13 @@ class Pen:
         length = self.mark(node, at, y)
         text = far.text[node]
         if node.ref not in self.harness.breakers:
-            self.canvas.text(at + length, y + TEXT / 2, text)
+            self.canvas.text(at + length, y + INLINE, text)
             return
         known = node.point.cavity != "line" and self.harness.breakers[node.ref].bus
         self.canvas.text(at + length + 0.5, y - ABOVE, text)
         self.canvas.line([(at + length, y), (x + far.bus, y)], "existing")
         if not known and node.point.cavity != "line":
-            self.canvas.text(x + far.bus + 1.5, y + TEXT / 2, "bus not stated")
+            self.canvas.text(x + far.bus + 1.5, y + INLINE, "bus not stated")
 
     def bars(self, far: Far, x: float) -> None:
         """The buses, each a heavy bar past the rows that end at it."""
@@ -242,11 +253,11 @@ class Pen:
             ys = [self.y(row) for row in rows]
             if far.spans and len(ys) > 1:
                 self.canvas.line([(at, ys[0] - 2.2), (at, ys[-1] + 2.2)], "bus")
-                self.canvas.lines(at + 2.0, ys[0] + TEXT / 2, far.names[bus])
+                self.canvas.lines(at + 2.0, ys[0] + INLINE, far.names[bus])
             else:
                 for y in ys:
                     self.canvas.line([(at, y - 2.2), (at, y + 2.2)], "bus")
-                    self.canvas.text(at + 2.0, y + TEXT / 2, "  ".join(far.names[bus]))
+                    self.canvas.text(at + 2.0, y + INLINE, "  ".join(far.names[bus]))
             self.canvas.end()
 
     # -- connectors --------------------------------------------------------------------------------------------
@@ -261,7 +272,8 @@ class Pen:
     def joint(self, joint: Joint) -> None:
         """Contacts, cavity names and the dashed line that ties the cavities of one half together."""
         inner, outer, towards = self.place(joint)
-        halves = [(ref, x, side) for ref, x, side in ((joint.inner, inner, towards), (joint.outer, outer, -towards)) if ref]
+        sides = ((joint.inner, inner, towards), (joint.outer, outer, -towards))
+        halves = [(ref, x, side) for ref, x, side in sides if ref]
         extra = joint.beyond.extra if joint.beyond is not None else []
         again = [row for row in extra if row.near is not None and row.near.kind == "port"]
         self.used.add("tie")
@@ -270,7 +282,8 @@ class Pen:
             rows = [*joint.rows, *(again if ref == joint.outer else ())]
             if not rows:
                 continue
-            self.canvas.group(id=identifier("connector", f"{ref}.{self.sheet_count(ref)}"), class_="connector", data_ref=ref)
+            identity = identifier("connector", f"{ref}.{self.sheet_count(ref)}")
+            self.canvas.group(id=identity, class_="connector", data_ref=ref)
             ys = [self.y(row) for row in rows]
             self.canvas.line([(x, min(ys) - 3.0), (x, max(ys) + 2.4)], "tie")
             for row in rows:
@@ -302,13 +315,23 @@ class Pen:
 
     def no_wire(self, joint: Joint, row: Row, x: float, towards: int) -> None:
         """A cavity of the inner half without a wire, and why."""
-        room = self.sheet.near_room if joint.left else self.sheet.far_room
-        text = self.labels.fit(self.labels.inside(joint.inner, joint.cavity(row)), MOST_OUTSIDE)
-        self.used.add("spare")
-        symbols.spare(self.canvas, x + towards * max(room - 1.5, 1.0), self.y(row), towards)
-        self.canvas.line([(x, self.y(row)), (x + towards * max(room - 1.5, 1.0), self.y(row))], "symbol")
-        at = x + towards * (max(room, 2.5) + 1.2)
-        self.canvas.text(at, self.y(row) + TEXT / 2, text, anchor="start" if towards > 0 else "end")
+        canvas, y, cavity = self.canvas, self.y(row), joint.cavity(row)
+        room = max(self.sheet.near_room if joint.left else self.sheet.far_room, 2.5)
+        text = self.labels.fit(self.labels.inside(joint.inner, cavity), MOST_OUTSIDE)
+        anchor = "start" if towards > 0 else "end"
+        at = x + towards * (room + 1.2)
+        if self.harness.connectors[joint.inner].origin is Origin.AIRFRAME and self.labels.is_live(joint.inner, cavity):
+            self.used.update(("existing", "cut"))
+            last = at + towards * (metrics.width(text, TEXT) + 2.0)
+            canvas.text(at, y - ABOVE, text, anchor=anchor)
+            canvas.line([(x, y), (last, y)], "existing")
+            symbols.cut(canvas, last, y)
+            return
+        empty = self.labels.is_empty(joint.inner, cavity)
+        self.used.update(("spare",) if empty else ())
+        canvas.line([(x, y), (x + towards * (room - 1.5), y)], "symbol")
+        symbols.spare(canvas, x + towards * (room - 1.5), y, towards, empty)
+        canvas.text(at, y + INLINE, text, anchor=anchor)
 
     def headings(self, joint: Joint, inner: Heading | None, outer: Heading | None, bottom: float) -> None:
         """Reference, part number and name over each half."""
@@ -344,25 +367,27 @@ class Pen:
         for row in joint.rows:
             name = joint.cavity(row)
             node = row.near if joint.left else row.far
-            if node is not None and node.number:
+            if node is not None and node.number and not one.unit:
                 continue  # named at the first wire of this contact
             y, text = self.y(row), one.texts[name]
             size = metrics.width(text, TEXT)
             if one.unit:
                 self.canvas.line([(x, y), (at, y)], "thin")
-                self.canvas.text(at + 2.0, y + TEXT / 2, text)
+                self.canvas.text(at + 2.0, y + INLINE, text)
             elif name in wired:
                 self.canvas.text(at, y - ABOVE, text)
-            elif self.labels.is_live(beyond.half, name):
-                self.used.update(("existing", "cut"))
+            elif name in one.elsewhere or self.labels.is_live(beyond.half, name):
+                mark = "arrow" if name in one.elsewhere else "cut"
+                self.used.update(("existing", mark))
                 self.canvas.text(at, y - ABOVE, text)
-                self.canvas.line([(x, y), (at + size + 1.2, y)], "existing")
-                symbols.cut(self.canvas, at + size + 1.2, y)
+                self.canvas.line([(x, y), (at + size + 2.0, y)], "existing")
+                (symbols.arrow if mark == "arrow" else symbols.cut)(self.canvas, at + size + 2.0, y)
             else:
-                self.used.add("spare")
+                empty = self.labels.is_empty(beyond.half, name)
+                self.used.update(("spare",) if empty else ())
                 self.canvas.line([(x, y), (at - 2.2, y)], "symbol")
-                symbols.spare(self.canvas, at - 2.2, y, 1)
-                self.canvas.text(at + 0.6, y + TEXT / 2, text)
+                symbols.spare(self.canvas, at - 2.2, y, 1, empty)
+                self.canvas.text(at + 0.6, y + INLINE, text)
         if one.unit and joint.rows:
             self.used.add("unit")
             ys = [self.y(row) for row in joint.rows]

@@ -24,8 +24,11 @@ class Paper:
     height: float
 
 
-A4, A3, A2, A1 = Paper("A4", 297.0, 210.0), Paper("A3", 420.0, 297.0), Paper("A2", 594.0, 420.0), Paper("A1", 841.0, 594.0)
-"""ISO 216."""
+# ISO 216.
+A4 = Paper("A4", 297.0, 210.0)
+A3 = Paper("A3", 420.0, 297.0)
+A2 = Paper("A2", 594.0, 420.0)
+A1 = Paper("A1", 841.0, 594.0)
 EDGE = 8.0
 """Paper edge to border, mm; printers leave 6 mm blank (the design's print rule)."""
 STRIP = 6.0

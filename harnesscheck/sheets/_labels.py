@@ -27,16 +27,25 @@ class Labels:
         """``text`` when it fits ``room`` mm; else its beginning and the number of the note that has all of it."""
         if metrics.width(text, TEXT) <= room:
             return text
-        whole = f"{about}: {text}" if about else text
-        number = self._numbered.get(whole)
-        if number is None:
-            self.notes.append(whole)
-            number = self._numbered[whole] = len(self.notes)
-        tail = f"... [{number}]"
+        tail = f"... [{self.note(f'{about}: {text}' if about else text)}]"
         keep = len(text)
         while keep > 1 and metrics.width(text[:keep].rstrip() + tail, TEXT) > room:
             keep -= 1
         return text[:keep].rstrip() + tail
+
+    def note(self, text: str) -> int:
+        """The number of the note that says ``text``."""
+        if text not in self._numbered:
+            self.notes.append(text)
+            self._numbered[text] = len(self.notes)
+        return self._numbered[text]
+
+    def short_end(self, point: Point, room: float) -> str:
+        """``end`` when it fits ``room`` mm, else the reference and the number of the note with the rest."""
+        text = self.end(point)
+        if metrics.width(text, TEXT) <= room or text == point.ref:
+            return self.fit(text, room)
+        return self.fit(f"{point.ref} [{self.note(text)}]", room)
 
     # -- wires -------------------------------------------------------------------------------------------------
 
@@ -99,12 +108,14 @@ class Labels:
         circuit = self.circuit(ref, cavity)
         if circuit:
             return circuit
+        half = self.harness.connectors[ref]
+        if half.origin is Origin.JUMPER and (found is None or found.use is not Use.SPARE):
+            return f"no wire{self._plug(found.plug if found else None)}"
         if found is None:
-            return "no such cavity" if self.harness.connectors[ref].names is not None else UNSTATED
+            return "no such cavity" if half.names is not None else f"? use {UNSTATED}"
         if found.use is Use.SPARE:
             return f"SPARE{self._plug(found.plug)}"
-        word = "no wire" if self.harness.connectors[ref].origin is Origin.JUMPER else f"? use {UNSTATED}"
-        return f"{word}{self._plug(found.plug)}"
+        return f"? use {UNSTATED}{self._plug(found.plug)}"
 
     @staticmethod
     def _plug(plug: str | None) -> str:
@@ -124,6 +135,12 @@ class Labels:
         mate = as_found.mate_of(ref)
         other = as_found.cavity(Point(mate, cavity)) if mate else None
         return (other.circuit or "") if other is not None and other.contact != NONE else ""
+
+    def is_empty(self, ref: str, cavity: str) -> bool:
+        """True when a cavity is known to carry nothing: stated spare, or of the jumper, whose wires are all listed."""
+        half = self.harness.connectors[ref]
+        found = half.cavities.get(cavity)
+        return half.origin is Origin.JUMPER or (found is not None and found.use is Use.SPARE)
 
     def is_live(self, ref: str, cavity: str) -> bool:
         """True when something is stated to be joined to a cavity, so that a line leaves it."""
@@ -165,7 +182,9 @@ class Labels:
         """``A12  Heated-stub ice probe`` when the connector belongs to an equipment unit."""
         for device in self.harness.devices.values():
             if any(pin.point.ref == ref for pin in device.pins):
-                return f"{device.ref}  {device.name}" if device.name else device.ref
+                # An equipment file on its own gives its unit no designator.
+                ref = "" if device.ref == "equipment" else device.ref
+                return "  ".join(word for word in (ref, device.name) if word) or "equipment"
         return ""
 
     @staticmethod

@@ -22,9 +22,9 @@ MOST_LABEL = 62.0
 """Longest wire text on the drawing itself, mm; a longer one goes on into a note."""
 MOST_OUTSIDE = 60.0
 """Longest circuit text beyond a connector, mm."""
-SLOT = 34.0
+SLOT = 42.0
 """Room for a stud or breaker at the end of a wire inside a field, mm."""
-HALF_HEIGHT = 1.7
+HALF_HEIGHT = 1.6
 """Of a splice symbol, mm."""
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import struct
 from functools import cache, lru_cache
 from importlib.resources import files
+from pathlib import Path
 
 FONT_FILE = "DejaVuSansCondensed.ttf"
 FAMILY = "DejaVu Sans Condensed"
@@ -26,8 +27,7 @@ def font_path() -> str:
 
 @cache
 def _tables() -> tuple[int, tuple[int, ...], dict[int, int]]:
-    with open(font_path(), "rb") as file:
-        data = file.read()
+    data = Path(font_path()).read_bytes()
     count = struct.unpack_from(">H", data, 4)[0]
     where: dict[bytes, int] = {}
     for number in range(count):
@@ -77,6 +77,18 @@ def width(text: str, cap: float) -> float:
     return units / per_em * cap / CAP
 
 
+def _broken(word: str, cap: float, room: float) -> list[str]:
+    """One word in pieces that fit; a single piece when it fits as it is."""
+    pieces: list[str] = []
+    while width(word, cap) > room and len(word) > 1:
+        keep = len(word) - 1
+        while keep > 1 and width(word[:keep], cap) > room:
+            keep -= 1
+        pieces.append(word[:keep])
+        word = word[keep:]
+    return [*pieces, word]
+
+
 def wrap(text: str, cap: float, room: float) -> list[str]:
     """``text`` in lines of at most ``room`` mm; a word that is too long is broken, nothing is dropped."""
     lines: list[str] = []
@@ -88,13 +100,20 @@ def wrap(text: str, cap: float, room: float) -> list[str]:
             continue
         if line:
             lines.append(line)
-        while width(word, cap) > room and len(word) > 1:
-            keep = len(word) - 1
-            while keep > 1 and width(word[:keep], cap) > room:
-                keep -= 1
-            lines.append(word[:keep])
-            word = word[keep:]
-        line = word
+        *whole, line = _broken(word, cap, room)
+        lines.extend(whole)
     if line:
         lines.append(line)
+    return lines
+
+
+def balanced(text: str, cap: float, room: float) -> list[str]:
+    """``text`` in as few lines as ``wrap`` needs, of about equal length."""
+    lines = wrap(text, cap, room)
+    while len(lines) > 1 and room > 1:
+        room -= 1.0
+        trial = wrap(text, cap, room)
+        if len(trial) > len(lines) or [word for line in trial for word in line.split()] != text.split():
+            break
+        lines = trial
     return lines

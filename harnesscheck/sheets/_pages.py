@@ -139,8 +139,9 @@ class Planner:
 
     def _pages_of(self, one: Field, near: str) -> Iterator[Page]:
         open_far = len(one.halves) < 2
-        mate = self.harness.mate_of(near)
-        if open_far and not one.wires and near and (mate is None or self.harness.connectors[near].origin is Origin.EQUIPMENT):
+        half = self.harness.connectors.get(near)
+        alone = half is not None and (self.harness.mate_of(near) is None or half.origin is Origin.EQUIPMENT)
+        if open_far and not one.wires and alone:
             near = ""  # a half alone is drawn on the far side, with what is known of it to the right
         aligned = "" if open_far else self._aligned(one, near)
         self.shown.update(one.halves)
@@ -175,6 +176,13 @@ class Planner:
         for number, unit in enumerate(units):
             unit.place = number
         units.extend(self._idle(one, near, aligned, strands))
+        if open_far and near:
+            # Nothing leads down from here: the order of the insert is the plainest.
+            order = {name: number for number, name in enumerate(self.cavities(near))}
+            for unit in units:
+                names = [node.point.cavity for strand in unit.strands for node in strand.ports]
+                names += [name for _, name in unit.idle]
+                unit.group, unit.place = 0, min((order[name] for name in names if name in order), default=len(order))
         units.sort(key=lambda unit: (unit.group, unit.place))
         return units
 

@@ -18,7 +18,7 @@ from harnesscheck.wire import Wire
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """One drawn point: a cavity (``number`` counts its wires), a splice, or the end of a wire at a stud, breaker, bus."""
+    """One drawn point: a cavity (``number`` counts its wires), a splice, or a wire's end at a stud, breaker, bus."""
 
     kind: str
     """``port``, ``splice`` or ``end``."""
@@ -63,7 +63,7 @@ class Row:
 
 @dataclass(eq=False, slots=True)
 class Leg:
-    """One wire of a strand, from ``a`` to ``b``. Where the rows differ the line drops at ``a`` when that is a splice."""
+    """One wire of a strand, from ``a`` to ``b``; where the rows differ the line drops at ``a`` if that is a splice."""
 
     wire: Wire
     a: Node
@@ -192,8 +192,10 @@ class Weaver:
         def rank(node: Node) -> tuple[int, int, int, int]:
             if node.kind != "port":
                 return (3 if node.kind == "end" else 4, 0, 0, 0)
-            cavities = self.harness.connectors[node.ref].cavities
-            index = place.setdefault(node.ref, {name: number for number, name in enumerate(cavities)})
+            # Given rows count in the order in which they stand, so that a strand starts at its uppermost row.
+            given = self.given if node.ref == self.near else {}
+            names = given or self.harness.connectors[node.ref].cavities
+            index = place.setdefault(node.ref, {name: number for number, name in enumerate(names)})
             side = 0 if node.ref == self.near else 1 if node.ref == self.aligned else 2
             return (side, order[node.ref], index.get(node.point.cavity, len(index)), node.number)
 
@@ -246,6 +248,7 @@ class Weaver:
         if root.kind == "port" and root.ref == self.near and root.number == 0:
             known = self.given.get(root.point.cavity)
             if known is not None:
+                known.near = root
                 return known
         if root.kind == "port":
             near = root.ref == self.near
@@ -260,6 +263,11 @@ class Weaver:
         return row
 
     def _new_row(self, strand: Strand, leaf: Node | None) -> Row:
+        if leaf is not None and leaf.kind == "port" and leaf.ref == self.near and not leaf.number:
+            known = self.given.get(leaf.point.cavity)
+            if known is not None:
+                known.near = leaf
+                return known
         if leaf is None or leaf.kind == "end":
             row = Row("end", far=leaf)
         elif leaf.ref == self.near:
@@ -305,7 +313,6 @@ def _leaves(node: Node, children: Mapping[Node, list[tuple[Wire, Node]]]) -> Ite
     while stack:
         here = stack.pop()
         below = children.get(here, ())
-        if not below and here is not node:
-            if here.kind != "splice":
-                yield here
+        if not below and here is not node and here.kind != "splice":
+            yield here
         stack.extend(child for _, child in reversed(below))

@@ -144,7 +144,7 @@ class Canvas:
 
 
 def leading(cap: float) -> float:
-    """Distance between base lines, mm: 1.64 times the capital height, as lettering practice has it (common practice)."""
+    """Distance between base lines, mm: 1.64 times the capital height (common practice)."""
     return cap * 1.64
 
 

@@ -68,9 +68,11 @@ def cut(canvas: Canvas, x: float, y: float) -> None:
     canvas.arc((x, y), (x, y + 1.6), 1.1, "symbol", clockwise=True)
 
 
-def spare(canvas: Canvas, x: float, y: float, towards: int) -> None:
-    """A cavity without a wire: a short lead with a bar across its end."""
+def spare(canvas: Canvas, x: float, y: float, towards: int, empty: bool = True) -> None:
+    """A cavity without a wire: a short lead with a bar across its end; without the bar nobody has said."""
     canvas.line([(x, y), (x + towards * 1.5, y)], "symbol")
+    if not empty:
+        return
     canvas.line([(x + towards * 1.5, y - 1.1), (x + towards * 1.5, y + 1.1)], "symbol")
 
 
@@ -167,7 +169,7 @@ def _outline(canvas: Canvas, x: float, y: float) -> None:
 LEGEND: dict[str, tuple[Draw, str]] = {
     "new": (_across("new"), "new wire"),
     "existing": (_across("existing"), "existing wire"),
-    "pair": (_pair, "mated pin and socket"),
+    "pair": (_pair, "pin (arrow), socket (fork)"),
     "unknown": (_unknown, "contact, pin or socket not stated"),
     "tie": (_tie, "cavities of one connector half"),
     "splice": (_splice, "splice SP"),
@@ -178,7 +180,7 @@ LEGEND: dict[str, tuple[Draw, str]] = {
     "breaker": (_led(breaker, 4.0), "circuit breaker CB"),
     "bus": (_bus, "bus"),
     "ground": (_led(ground, 7.0), "ground stud GS"),
-    "arrow": (_led(arrow, 7.0), "goes on as named"),
+    "arrow": (_led(arrow, 7.0), "goes on to what is named"),
     "cut": (_led(cut, 8.0), "goes on, wire not listed"),
     "spare": (lambda canvas, x, y: spare(canvas, x + 6, y, 1), "cavity without wire"),
     "site": (lambda canvas, x, y: on_site(canvas, x + 5, y + 1.3), "shipped loose, fitted on site"),

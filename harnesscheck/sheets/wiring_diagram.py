@@ -145,11 +145,14 @@ def _notes(job: Job, sheet: Sheet, pen: Pen) -> list[str]:
     for ref in dict.fromkeys(ref for joint in sheet.page.joints for ref in (joint.inner, joint.outer) if ref):
         half = harness.connectors[ref]
         if half.fitted == "aircraft":
-            notes.append(f"{ref}: shell shipped loose, contacts inserted on site{': ' + half.note if half.note else ''}.")
+            why = f": {half.note}" if half.note else ""
+            notes.append(f"{ref}: shell shipped loose, contacts inserted on site{why}.")
         beyond = next((joint.beyond for joint in sheet.page.joints if joint.outer == ref), None)
         if beyond is not None and beyond.elsewhere:
             notes.append(f"Wires at {ref} on another sheet: {', '.join(beyond.elsewhere)}.")
-    strands = [*sheet.page.strands, *(s for one in sheet.outsides if one.joint.beyond for s in one.joint.beyond.strands)]
+    strands = list(sheet.page.strands)
+    for one in sheet.page.joints:
+        strands.extend(one.beyond.strands if one.beyond is not None else ())
     for wire in (wire for strand in strands for wire in strand.left_over):
         notes.append(f"Not drawn: {pen.labels.wire(wire)} from {wire.a} to {wire.b}.")
     if harness.note:
