@@ -56,6 +56,16 @@ class Along:
                     reckoned[ref] = Station(rest, f"the run from {other} to {ref}", RECKONED)
         return {**found, **reckoned}
 
+    def copper(self, splice: Splice) -> dict[str, float]:
+        """Length of copper from a splice to every connector it is known for: of the wire itself where it is stated."""
+        lengths = {ref: at.distance for ref, at in self.stations(splice).items()}
+        own: dict[str, list[float]] = {}
+        for ref, wire in _led(self.harness, splice):
+            length = own_length(self.harness, wire)
+            if length is not None:
+                own.setdefault(ref, []).append(length)
+        return {**lengths, **{ref: min(found) for ref, found in own.items()}}
+
     @cached_property
     def runs(self) -> dict[frozenset[str], float]:
         """The shortest known length of copper between two connectors, straight or through one splice, metres."""

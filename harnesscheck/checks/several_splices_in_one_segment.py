@@ -45,12 +45,14 @@ def check(harness: Harness) -> Iterator[Answer]:
         if splice.ref in seen:
             continue
         reached = _reached(harness, splice.ref)
-        seen |= {point.ref for point in reached if point.ref in harness.splices}
-        unlisted = [ref for point in reached if (ref := point.ref) in harness.splices and _unlisted(harness, ref)]
+        together = {point.ref for point in reached if point.ref in harness.splices}
+        seen |= together
+        unlisted = sorted(ref for ref in together if _unlisted(harness, ref))
         for ref in unlisted:
             missing = "the wires of the aircraft at this splice are not listed, so what lies on the run is not known"
             yield NotChecked(place=harness.splices[ref].place, missing=missing, remedy="list them under wires:")
-        way = _longest(harness, [point for point in reached if point.ref not in harness.splices])
+        ends = [point for point in reached if point.ref not in together] if len(together) > 1 else []
+        way = _longest(harness, ends)
         refs = [point.ref for point in way if point.ref in harness.splices]
         if len(refs) < 2:
             good += not unlisted

@@ -95,7 +95,7 @@ def _along_routes(along: Along, wire: Wire, length: float, routes: list[Route]) 
         splice = along.harness.splices.get(ref)
         if splice is None:
             continue
-        on = {far: at.distance for far, at in along.stations(splice).items() if far not in used}
+        on = {far: length for far, length in along.copper(splice).items() if far not in used}
         if not on:
             unplaced.append(ref)
             continue
