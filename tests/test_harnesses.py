@@ -8,6 +8,7 @@ not own output.
 from __future__ import annotations
 
 import difflib
+import re
 from pathlib import Path
 
 import pytest
@@ -68,6 +69,38 @@ def test_a_faulty_job_is_the_demo_with_one_mistake(name: str) -> None:
         lines = [line for line in difflib.ndiff(demo, copy) if line[:2] in ("- ", "+ ")]
         changed += [line for line in lines if not line[2:].startswith("#")]
     assert 0 < len(changed) <= MOST_CHANGED, changed
+
+
+def wire_lines() -> list[tuple[int, str]]:
+    """The lines of the demo's jumper file that are wires, with their numbers from 0."""
+    lines = (HARNESSES / "ice-probe" / "jumper.yaml").read_text(encoding="utf-8").splitlines()
+    return [(number, line) for number, line in enumerate(lines) if "{from: " in line]
+
+
+def with_line(number: int, line: str | None, folder: Path) -> hc.Report:
+    """The report on the demo with one line of its jumper file changed or left out."""
+    for file in (HARNESSES / "ice-probe").glob("*.yaml"):
+        lines = file.read_text(encoding="utf-8").splitlines()
+        if file.name == "jumper.yaml":
+            lines[number : number + 1] = [] if line is None else [line]
+        (folder / file.name).write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return hc.check(hc.load(folder / "jumper.yaml"))
+
+
+@pytest.mark.parametrize(("number", "line"), wire_lines(), ids=lambda value: str(value).split(":")[0].strip())
+def test_no_wire_of_the_demo_can_be_forgotten_or_mistyped(number: int, line: str, tmp_path: Path) -> None:
+    """A wire left out, or an end typed one cavity further, joins or parts copper, or leaves a spare behind."""
+    left_out = with_line(number, None, tmp_path)
+    assert left_out.findings, f"silent about a missing wire: {line}"
+    spare = line.strip().startswith("S")
+    assert spare or not left_out.clear, line
+    ends = re.findall(r"(J114|P114|P115)-(\d+)", line)
+    assert ends
+    for ref, cavity in ends:
+        further = int(cavity) % (6 if ref == "P115" else 15) + 1
+        moved = with_line(number, line.replace(f"{ref}-{cavity},", f"{ref}-{further},"), tmp_path)
+        assert not moved.clear, f"silent about {ref}-{cavity} typed as {further}: {line}"
+        assert moved.primary
 
 
 @pytest.mark.parametrize("file", ["airframe.yaml", "ice-probe.yaml"])

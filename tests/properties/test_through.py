@@ -135,7 +135,7 @@ def partition(harness: Harness) -> frozenset[frozenset[str]]:
     return frozenset(frozenset(map(str, net)) for net in harness.nets.members())
 
 
-@settings(max_examples=400)
+@settings(max_examples=250)
 @given(chance=st.randoms(use_true_random=False), faults=st.integers(0, 3))
 def test_order_direction_and_ids_of_wires_do_not_matter(chance: Random, faults: int, folder: Path) -> None:
     job = rj.draw_job(chance, faults)
