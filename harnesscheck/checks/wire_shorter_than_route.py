@@ -49,8 +49,9 @@ class _Way:
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every wire of the kit that has a route or a splice of known place, one finding per wire or cable."""
+    """Look at every wire of the kit that has a route or a splice of known place, one finding per way."""
     good = 0
+    short: dict[str, dict[str, tuple[Place, _Way]]] = {}
     said: set[str] = set()
     along = Along(harness)
     for wire in harness.wires.values():
@@ -75,15 +76,16 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         ways = [*_along_routes(along, wire, wire.length, routes), *placed]
         unknown = next((way for way in ways if isinstance(way, str)), "")
-        short = next((w for w in ways if not isinstance(w, str) and w.have < w.need - 1e-6), None)
-        if short is not None:
+        lacking = next((w for w in ways if not isinstance(w, str) and w.have < w.need - 1e-6), None)
+        if lacking is not None:
             said.add(name)
-            yield _finding(name, place, short)
+            short.setdefault(lacking.far.label, {})[name] = (place, lacking)
         elif unknown:
             said.add(name)
             yield NotChecked(place=place, missing=unknown, remedy="give at: of the splice")
         elif ways:
             good += 1
+    yield from (_finding(found) for found in short.values())
     yield Passed(good, "wires long enough for their way")
 
 
@@ -136,13 +138,20 @@ def _between_places(harness: Harness, wire: Wire) -> list[_Way]:
     return found
 
 
-def _finding(name: str, place: Place, way: _Way) -> Finding:
+def _finding(short: dict[str, tuple[Place, _Way]]) -> Finding:
+    """One way that wires do not reach: the one that lacks most leads, the others are named with what they have."""
+    name = max(short, key=lambda each: short[each][1].need - short[each][1].have)
+    place, way = short[name]
     had = way.had or millimetres(way.have)
+    lacks = f"{name} does not reach: {way.needed}, there are {had}"
     return Finding(
-        headline=f"{name} does not reach: {way.needed}, there are {had}",
+        headline=lacks
+        if len(short) == 1
+        else f"{len(short)} wires do not reach, {name} by most: {way.needed}, there are {had}",
         place=place,
-        others=(way.far,),
-        value=had,
+        others=(way.far, *(other for each, (other, _) in short.items() if each != name)),
+        value=had if len(short) == 1 else ", ".join(f"{each} {millimetres(w.have)}" for each, (_, w) in short.items()),
         limit=f"at least {millimetres(way.need)}: {way.needed}",
-        remedy=f"make {name} {millimetres(way.need - way.have)} longer, or correct the place or the route",
+        remedy=f"make {name} {millimetres(way.need - way.have)} longer"
+        f"{' and the others as well' if len(short) > 1 else ''}, or correct the place or the route",
     )

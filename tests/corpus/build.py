@@ -207,7 +207,7 @@ class Build:
         elif line.signal == "shield":
             said |= {"required": "no", "grounded": "no"}
         elif line.signal not in ("ground", "signal ground"):
-            said["direction"] = self.rng.choice(("in", "both"))
+            said["direction"] = "both" if line.signal in ("can", "rs485") else "in"
         return said
 
     # -- the whole -----------------------------------------------------------------------------------------------
@@ -230,6 +230,8 @@ class Build:
         lay.jumper_wires(self, f"J1{number}", f"P1{number}")
         live = next(ref for ref, p in parts.items() if t.gender_of(p) == "socket")
         lay.airframe_wires(self, live, receptacle if live == plug else plug)
+        lay.routes(self)
+        lay.other_pair(self)
         lay.confirmations(self)
         for ref, entry in self.jump["connectors"].items():
             if t.insert_of(entry["part"]) in t.NO_FACE:
