@@ -1,6 +1,7 @@
 """Every job in harnesses/: the demo is clean, each faulty copy is found out by the check it is named after.
 
-``expected.txt`` is the printed report: own output (regression), read by a person; ``--rewrite`` makes it again.
+``expected.txt`` is the printed report down to what was found right (those counts change with every new check): own
+output (regression), read by a person; ``--rewrite`` makes it again.
 That the first finding is of the check in the folder's name, that it is the only primary one, and the exit status are
 not own output.
 """
@@ -22,6 +23,8 @@ FAULTY = HARNESSES / "faulty"
 CLEAN = sorted(path.parent.name for path in HARNESSES.glob("*/jumper.yaml"))
 MOST_CHANGED = 6
 """Lines of the demo that a faulty copy changes or adds at most, its story apart: one mistake each."""
+WHOLE_MAPS = {"mirrored-pin-map": 30, "shifted-pin-map": 30, "ribbon-order-pin-map": 30}
+"""One mistake in reading a connector moves every wire of it: a line out and a line in for each."""
 
 
 @pytest.mark.parametrize("name", CLEAN)
@@ -51,7 +54,7 @@ def test_a_faulty_job_is_found_out(
     assert not result.findings[0].follows
     only_notes = all(f.severity is Severity.NOTE for f in result.findings)
     assert cli.main(["check", "jumper.yaml"]) == (0 if only_notes else 1)
-    printed = capsys.readouterr().out
+    printed = capsys.readouterr().out.partition("Looked at and found right:")[0].rstrip("\n") + "\n"
     expected = Path("expected.txt")
     if rewrite:
         expected.write_text(printed, encoding="utf-8")
@@ -68,7 +71,7 @@ def test_a_faulty_job_is_the_demo_with_one_mistake(name: str) -> None:
         copy = file.read_text(encoding="utf-8").splitlines()
         lines = [line for line in difflib.ndiff(demo, copy) if line[:2] in ("- ", "+ ")]
         changed += [line for line in lines if not line[2:].startswith("#")]
-    assert 0 < len(changed) <= MOST_CHANGED, changed
+    assert 0 < len(changed) <= WHOLE_MAPS.get(name, MOST_CHANGED), changed
 
 
 def wire_lines() -> list[tuple[int, str]]:

@@ -35,6 +35,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.CAUTION
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-167c")
+FOLLOWS = ("broken-through-circuit",)
 
 
 def check(harness: Harness) -> Iterator[Answer]:
