@@ -142,7 +142,7 @@ REFERENCES = [
     ),
     swap("wire and cable", "  C501A: {", f"  {MARK}P501A20: {{", "both a wire and a cable", "another name", more=True),
     swap("not mated", "opens: P14/J14", f"opens: {MARK}P14/J15", "not a mated pair", "did you mean P14/J14?"),
-    swap("opens one half", "opens: P14/J14", f"opens: {MARK}P14", "does not name a mated pair", "did you mean P14/J14?"),
+    swap("opens one half", "opens: P14/J14", f"opens: {MARK}P14", "does not name a mated pair", "did you mean P14/J14"),
     swap(
         "tap of an unknown circuit",
         "A12J1-1: WING EQPT PWR",

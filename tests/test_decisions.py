@@ -65,7 +65,7 @@ def test_a_waiver_for_another_place_waives_nothing(tmp_path: Path) -> None:
 )
 def test_a_decision_about_nothing_is_refused(tmp_path: Path, section: str, phrase: str) -> None:
     change = ("\nlimits:\n", section) if "limits" in section else ("", "")
-    with pytest.raises(hc.InputError, match="jumper.yaml:\\d+:\\d+") as caught:
+    with pytest.raises(hc.InputError, match=r"jumper.yaml:\d+:\d+") as caught:
         hc.check(job(tmp_path, change, more="" if "limits" in section else section))
     assert phrase in str(caught.value)
 
