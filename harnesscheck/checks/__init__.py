@@ -13,6 +13,7 @@ import pkgutil
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from difflib import get_close_matches
+from functools import cache
 from importlib import import_module
 from inspect import cleandoc
 from types import ModuleType
@@ -39,12 +40,19 @@ _CRASHED = Source("harnesscheck itself", Status.STATED)
 
 def names() -> list[str]:
     """All check names, from the folder listing."""
-    return sorted(m.name.replace("_", "-") for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+    return list(_listed())
+
+
+@cache
+def _listed() -> tuple[str, ...]:
+    """The folder is read once: every check of a run asks for the list."""
+    found = (m.name.replace("_", "-") for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+    return tuple(sorted(found))
 
 
 def module(name: str) -> ModuleType:
     """The module of one check. Raises ``KeyError`` when there is no such check."""
-    if name not in names():
+    if name not in _listed():
         raise KeyError(name)
     return import_module(f"{__name__}.{name.replace('-', '_')}")
 

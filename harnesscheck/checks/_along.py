@@ -88,7 +88,10 @@ class Along:
                 if length is not None:
                     enter(wire.a.ref, wire.b.ref, length)
         for splice in harness.splices.values():
-            ends = [(ref, own_length(harness, wire)) for ref, wire in _led(harness, splice)]
+            # Where the stated place and the wire differ, one of them is wrong: the longer one shortens no run.
+            at = {splice.at_ref: splice.at or 0.0} if splice.at_ref else {}
+            lengths = [(ref, own_length(harness, wire)) for ref, wire in _led(harness, splice)]
+            ends = [(ref, max(own, at.get(ref, 0.0)) if own is not None else at.get(ref)) for ref, own in lengths]
             for (one, first), (two, second) in combinations(ends, 2):
                 if one != two and first is not None and second is not None:
                     enter(one, two, first + second)

@@ -3,8 +3,9 @@
 What
     The laid length of each wire and cable of the kit against the length of its route, from rear face to rear face. A
     wire without a route of its own follows the route of the connector of the kit at its end. A wire that ends in a
-    splice counts together with the shortest known way on from there. A wire between a connector and a splice, or
-    between two splices, must also reach from one to the other, as their places (``at:``) say.
+    splice counts together with the way from there to the connector that the place of the splice is stated from, else
+    to the nearest one. A wire between a connector and a splice, or between two splices, must also reach from one to
+    the other, as their places (``at:``) say.
 
 Why it matters
     It is found when the kit lies in the aircraft and the plug hangs a hand's breadth short. A wire that just reaches
@@ -90,7 +91,7 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _along_routes(along: Along, wire: Wire, length: float, routes: list[Route]) -> Iterator[_Way | str]:
-    """The wire, with the shortest way on from a splice at its end, against each of its routes."""
+    """The wire, with the way on from a splice at its end, against each of its routes."""
     total, words, unplaced = length, [f"{wire.id} {millimetres(length)}"], []
     used = {wire.a.ref, wire.b.ref}
     for ref in (wire.a.ref, wire.b.ref):
@@ -101,7 +102,7 @@ def _along_routes(along: Along, wire: Wire, length: float, routes: list[Route]) 
         if not on:
             unplaced.append(ref)
             continue
-        nearest = min(on, key=lambda far: (on[far], far))
+        nearest = min(on, key=lambda far: (far != splice.at_ref, on[far], far))
         used.add(nearest)
         total += on[nearest]
         words.append(f"{nearest} to {ref} {millimetres(on[nearest])}")

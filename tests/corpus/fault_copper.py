@@ -203,8 +203,8 @@ def stub_into_cavity_that_does_not_exist(job: Job, rng: Random) -> Answer:
     if not found:
         return None
     one = rng.choice(found)
-    p.move(job, one.wire, one.plug, f"{one.plug}-77")
-    return "unknown-cavity", [f"{one.plug}-77"]
+    p.move(job, one.wire, one.plug, f"{one.plug}-777")
+    return "unknown-cavity", [f"{one.plug}-777"]
 
 
 @fault
