@@ -36,7 +36,7 @@ def test_a_waived_finding_stays_listed_and_no_longer_stops(tmp_path: Path) -> No
     assert [f.check for f in waived.waived] == ["unplugged-cavity"]
     text = report.as_text(waived)
     assert "waived by demo fabricator, 2026-11-20: closed with potting" in text
-    assert "2 decisions in writing" in text.splitlines()[-1]  # the demo itself states a limit
+    assert "3 decisions in writing" in text.splitlines()[-1]  # the demo itself states two limits
     assert report.as_data(waived, "x")["findings"][0]["waived"]
 
 

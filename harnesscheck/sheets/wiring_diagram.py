@@ -15,11 +15,13 @@ from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.sheets import _frame as frame
 from harnesscheck.sheets import _svg
+from harnesscheck.sheets._cautions import decisions
 from harnesscheck.sheets._compose import Sheet, compose
 from harnesscheck.sheets._draw import Pen
 from harnesscheck.sheets._pages import Page, Planner
 from harnesscheck.sheets._svg import Canvas
 from harnesscheck.sheets._symbols import LEGEND
+from harnesscheck.sheets._touched import left_out, touched
 
 FORMS = ("svg", "png")
 
@@ -54,6 +56,7 @@ def render(job: Job, form: str) -> bytes:
 
 def sheets(job: Job) -> list[Drawing]:
     """The sheets of the diagram, each drawn on paper of its own; nothing is left out to make it fit."""
+    job = touched(job)
     harness = job.subject
     paper, pages = _plan(harness, job)
     title = frame.Title(harness.title, KINDS[harness.kind], drawing_number(harness), harness.revision, job.path.name)
@@ -158,8 +161,12 @@ def _notes(job: Job, sheet: Sheet, pen: Pen) -> list[str]:
     unused = [ref for ref in (*harness.splices, *harness.grounds, *harness.breakers, *harness.buses) if ref not in ends]
     if unused:
         notes.append(f"Not drawn, no wire stated: {', '.join(unused)}.")
+    away = left_out(harness)
+    if away:
+        notes.append(f"Not drawn, existing wiring that the jumper does not touch: {', '.join(away)}.")
     if harness.note:
         notes.append(f"{harness.note[:1].upper()}{harness.note[1:]}.")
+    notes += [f"Decided in writing: {said}." for said in decisions(harness)]
     return notes
 
 
