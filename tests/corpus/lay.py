@@ -54,7 +54,7 @@ def opened_pair(build: Build, insert: str, parts: dict[str, str], plug: str, rec
     found = t.INSERTS[insert]
     dsub = t.family(insert) == "D-sub"
     used = {line.cavity: line.name for line in lines(build)}
-    zone = build.dry
+    zone = build.dry if dsub else build.rng.choice((build.dry, build.wet))
     number = plug[1:]
     for ref in (plug, receptacle):
         entry: File = {"name": f"disconnect {number}, half {ref}", "part": parts[ref], "zone": zone}
@@ -112,6 +112,8 @@ def jumper_wires(build: Build, one: str, two: str) -> None:
         where = f"{at[id(line)]} mm from {one}" if from_one else f"{length - at[id(line)]} mm from {two}"
         build.jump["splices"][ref] = {"part": t.splice_for(gauges), "zone": zone, "at": where}
         line.fields["splice"] = ref
+    slack = build.rng.randrange(0, 30, 5)
+    length += slack
     for run in build.runs:
         if run.cable:
             _cable_run(build, run, one, two, length, stubs)
@@ -249,7 +251,8 @@ def _cable_run(build: Build, run: Run, one: str, two: str, length: int, stubs: d
 
 def airframe_wires(build: Build, live: str, load: str) -> None:
     """What is known of the existing wiring: feeds, returns and shields to where they start, and one existing box."""
-    every = lines(build)
+    every = [line for line in lines(build) if not line.second]
+    twins = {line.name: line.cavity for line in lines(build) if line.second}
     said = build.air["connectors"][load]["cavities"]
     stud = f"GS{build.next()}"
     for line in every:
@@ -257,7 +260,9 @@ def airframe_wires(build: Build, live: str, load: str) -> None:
         if line.name and line.name not in build.air["circuits"]:
             build.air["circuits"][line.name] = {"signal": line.signal, **fields}
         end = f"{live}-{line.cavity}"
-        if "breaker" in line.fields:
+        if line.name in twins:
+            _shared(build, line, twins[line.name], live, load)
+        elif "breaker" in line.fields:
             _existing(build, f"{line.fields['breaker']}-load", end, line.gauge)
         elif line.signal == "ground":
             _existing(build, line.fields["note"], end, line.gauge)
@@ -284,6 +289,22 @@ def airframe_wires(build: Build, live: str, load: str) -> None:
         }  # fmt: skip
         for i, line in enumerate(others[:3], start=1):
             _existing(build, f"{box}-{i}", f"{live}-{line.cavity}", 22)
+
+
+def _shared(build: Build, line: Line, second: str, live: str, load: str) -> None:
+    """A circuit on two cavities, joined by a splice on both sides of the opened pair."""
+    box = f"P{build.next()}"
+    number = t.part("11-98", "plug", "socket", "D")
+    build.air["connectors"][box] = {
+        "name": "existing load", "part": number, "zone": build.dry, "contacts": t.contact_of(number), "marking": box,
+        "plugs": t.PLUGS["20"], "cavities": dict.fromkeys("BCDEF", "spare"),
+    }  # fmt: skip
+    for half, start in ((live, f"{line.fields['breaker']}-load"), (load, f"{box}-A")):
+        splice = f"SX{build.next()}"
+        build.air["splices"][splice] = {"part": "M81824/1-2", "zone": build.dry}
+        _existing(build, start, splice, 20)
+        for cavity in (line.cavity, second):
+            _existing(build, f"{half}-{cavity}", splice, line.gauge)
 
 
 def _existing(build: Build, a: str, b: str, gauge: int) -> None:

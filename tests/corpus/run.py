@@ -40,7 +40,7 @@ def names(finding: Finding, wanted: tuple[str, ...]) -> bool:
 
 def about(report: Report, check: str, wanted: tuple[str, ...]) -> tuple[str, Finding | None]:
     """``caught`` when the first finding of the check is primary and about one of the wanted things."""
-    mine = [f for f in report.findings if f.check == check]
+    mine = [f for f in report.findings if f.check in check.split("|") and not f.waived]
     primary = [f for f in mine if not f.follows]
     if primary:
         hit = next((f for f in primary if names(f, wanted)), None)

@@ -44,9 +44,10 @@ def run_of(lines: list[Line]) -> Run:
 def straight(size: int, seed: int) -> Job:
     """D-sub led straight through, no equipment."""
     b = Build("straight", size, seed)
-    b.power(20)
+    feed = b.power(20)
     if size:
-        b.ground(20)
+        b.twin(feed)
+        b.ground(20, beside=b.ground(20))
         b.pair("can", "CAN")
     others(b, (1, 7, 36)[size])
     return b.finish(fit(b, DSUB, b.rng.randrange(3)))
@@ -100,6 +101,9 @@ def discretes(size: int, seed: int) -> Job:
     """Switch lines listened to by a recorder."""
     b = Build("discretes", size, seed)
     feed, back = b.power(20), b.ground(20)
+    if size:
+        b.twin(feed)
+        b.ground(20, beside=back)
     lines = [b.signal("discrete", word) for word in ("GEAR", "FLAP", "DOOR", "STALL", "HOOK")[: (2, 4, 5)[size]]]
     others(b, (1, 6, 30)[size])
     b.unit("11-99", [feed, back, *lines])
@@ -154,6 +158,9 @@ def two_plugs(size: int, seed: int) -> Job:
     b = Build("two-plugs", size, seed)
     feed, back, spare_feed = b.power(20, 22), b.ground(20), b.power(20, 22)
     talk, listen = b.signal("rs232", "RADIO TX"), b.signal("rs232", "RADIO RX")
+    if size:
+        b.twin(spare_feed)
+        b.ground(22, beside=back)
     others(b, (2, 8, 30)[size])
     unit = b.unit("9-35", [feed, back], key="A")
     b.socket(unit, b.jump["equipment"][unit], "11-35" if size == 0 else "9-35", [spare_feed, talk, listen], False, "B")
