@@ -46,6 +46,20 @@ def test_a_waiver_that_fits_nothing_is_noted(tmp_path: Path) -> None:
     assert result.clear
 
 
+def test_a_waiver_for_one_cavity_does_not_carry_another_away(tmp_path: Path) -> None:
+    """Two open cavities, one of them waived: the finding stands until both are."""
+    lost = ("  D505C22: {from: SP5, to: P115-6", "  # D505C22: {from: SP5, to: P115-6")
+    one = "\nwaivers:\n  - {check: unplugged-cavity, at: P115-5, reason: r, by: b, date: d}\n"
+    first = hc.check(job(tmp_path, OPEN, lost, more=one), ["unplugged-cavity"])
+    assert [f.headline for f in first.primary] == [
+        "P115 cavities 5 and 6: unused and not plugged, although the connector is sealed"
+    ]
+    both = one + "  - {check: unplugged-cavity, at: P115-6, reason: r, by: b, date: d}\n"
+    assert not hc.check(job(tmp_path, OPEN, lost, more=both), ["unplugged-cavity"]).primary
+    whole = one.replace("P115-5", "P115")
+    assert not hc.check(job(tmp_path, OPEN, lost, more=whole), ["unplugged-cavity"]).primary
+
+
 def test_a_waiver_for_another_place_waives_nothing(tmp_path: Path) -> None:
     result = hc.check(job(tmp_path, OPEN, more=WAIVER.replace("P115-5", "P115-6")))
     assert not result.clear
