@@ -274,13 +274,18 @@ def _spares(harness: Harness, before: Harness, spares: list[Point]) -> Finding:
     return Finding(
         headline=f"{cavities(spares)}: spare, and not led through the jumper",
         place=at(spares[0], places[0]),
-        others=(*places[1:], *wires, *_ends(harness, spares)),
+        others=(*places[1:], *wires, *_ends(harness, spares), *_halves(harness, spares, places[0])),
         severity=Severity.NOTE,
         value=f"{many(len(spares), 'spare')} not led through",
         limit="every cavity led through, spares as well",
         source=Source("spares are led through a jumper so that they stay spares", Status.COMMON),
         remedy="lead the spares through, or write down that they end here",
     )
+
+
+def _halves(harness: Harness, spares: list[Point], near: Place) -> list[Place]:
+    """The cavities on both halves of the opened pair: a person may call a spare by either."""
+    return [at(Point(ref, spare.cavity), near) for spare in spares for ref in harness.opens or ()]
 
 
 def _ends(harness: Harness, points: list[Point]) -> tuple[Place, ...]:

@@ -35,6 +35,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.CAUTION
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-167c")
+FOLLOWS = ("broken-through-circuit",)
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -86,12 +87,9 @@ def _reached(harness: Harness, ref: str) -> dict[Point, None]:
 
 def _longest(harness: Harness, ends: list[Point]) -> list[Point]:
     """The way from end to end with the most splices on it, each way taken as short as it can be."""
-    best: list[Point] = []
-    for start in ends:
-        for way in _ways(harness, start).values():
-            if len(way) > len(best):
-                best = way
-    return best
+    every = [way for start in ends for way in _ways(harness, start).values()]
+    # Of ways that are equally long always the same one, in whatever order the wires are listed.
+    return min(every, key=lambda way: (-len(way), [str(point) for point in way]), default=[])
 
 
 def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
@@ -100,8 +98,7 @@ def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
     waiting = deque([start])
     while waiting:
         point = waiting.popleft()
-        for wire in harness.wires_at(point):
-            end = wire.other(point)
+        for end in sorted({wire.other(point) for wire in harness.wires_at(point)}, key=str):
             if end not in ways and (end.ref in harness.splices or point.ref in harness.splices):
                 ways[end] = [*ways[point], end]
                 if end.ref in harness.splices:
@@ -111,7 +108,7 @@ def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
 
 def _between(harness: Harness, way: list[Point]) -> list[Wire]:
     """The wires along a way."""
-    return [next(w for w in harness.wires_at(a) if w.other(a) == b) for a, b in pairwise(way)]
+    return [wire for a, b in pairwise(way) for wire in harness.wires_at(a) if wire.other(a) == b]
 
 
 def _finding(harness: Harness, way: list[Point], refs: list[str]) -> Finding:

@@ -28,7 +28,10 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-234")
-FOLLOWS = ("wrong-mate",)
+FOLLOWS = (
+    "wrong-mate",
+    "wrong-sealing-plug",
+)
 
 
 def check(harness: Harness) -> Iterator[Answer]:
