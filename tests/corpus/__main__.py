@@ -39,6 +39,7 @@ def main() -> None:
     parser.add_argument("--seeds", type=int, default=10)
     parser.add_argument("--clean", type=int, default=1000, help="number of clean jobs")
     parser.add_argument("--pairs", type=int, default=300, help="number of pairs of faults")
+    parser.add_argument("--missing", type=int, metavar="N", help="take away N values of each kind in some jobs")
     said = parser.parse_args()
     if said.show:
         show(said.show[0], said.show[1], said.files)
@@ -46,6 +47,10 @@ def main() -> None:
         from tests.corpus.whole import whole
 
         sys.exit(whole(said.seeds, said.clean, said.pairs))
+    elif said.missing:
+        from tests.corpus.missing import report
+
+        sys.exit(report(said.missing))
     else:
         parser.print_help()
 
