@@ -179,7 +179,8 @@ def look(job: Job, base: Report, leaf: Leaf, rng: Random, most: int = 6) -> tupl
         for f in report.findings if report is not None else ():
             broken = broken or (f.headline if "broke down" in f.headline else "")
             fresh = f.check in same and (f.check, f.headline) not in before and not f.follows and not f.waived
-            speaker = EXCUSED.get((f.check, leaf.kind), ("", f.check))[1]
+            excuse = EXCUSED.get((f.check, leaf.kind)) or EXCUSED.get(("*", leaf.kind))
+            speaker = excuse[1] if excuse else f.check
             if fresh and f.check not in found and speaker in same:
                 found[f.check] = Silence(f.check, leaf.kind, job.name, leaf, f.headline)
     return list(found.values()), broken
@@ -232,10 +233,6 @@ EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
     ("wire-below-circuit-voltage", "airframe circuits * supply"): (TWICE, ""),
     ("wrong-shield-ends", "airframe circuits * signal"): ("shield ends: says that it is a shield", ""),
     ("mixed-ground-classes", "airframe circuits * signal"): ("its stud still has a class", "drain-on-wrong-contact"),
-    ("broken-through-circuit", "airframe connectors * cavities *"): (TWICE, ""),
-    ("thin-wire-behind-breaker", "airframe connectors * cavities *"): (TWICE, ""),
-    ("split-pair", "airframe connectors * cavities *"): (TWICE, ""),
-    ("dropped-shield", "airframe connectors * cavities *"): (TWICE, ""),
     ("wrong-shield-ends", "airframe connectors * cavities * circuit"): (TWICE, ""),
     ("dead-end-wire", "airframe connectors * part"): (NAMES, "unknown-cavity"),
     ("dead-end-wire", "equipment connectors * part"): (NAMES, "unknown-cavity"),
@@ -267,4 +264,4 @@ EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
 }
 """(check, kind of leaf) to the reason why the check may pass without it, and the check that must speak instead."""
 OPEN = {("energised-pins", "equipment connectors * pins * direction")}
-"""Silences that are known and not mended yet: whether a supply pin takes or gives is not stated, and the pair passes."""
+"""Known and not mended yet: whether a supply pin takes or gives is not stated, and the pair passes."""
