@@ -42,6 +42,8 @@ ENTRIES: dict[str, Any] = {
     "allowances": schema.AllowanceEntry,
 }
 SHORT = {
+    "one wire": "An end is a cavity (`P14-3`), a splice (`SP1`), a stud (`GS3`), a breaker terminal (`CB7-load`), or"
+    " `stowed`: cut back, capped and tied down, as the shield of a cable that is grounded at its other end.",
     "one cavity": "`3: CAN H` is short for `3: {circuit: CAN H}`; `3: spare` and `3: unknown` are said in one word.",
     "one pin of the equipment": "In an equipment file references have no unit designator; the jumper file gives it, and"
     " pin 3 of `J1` of unit `A12` is then `A12J1-3`.",

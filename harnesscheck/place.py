@@ -45,8 +45,14 @@ class Point:
     cavity: str = ""
 
     def __str__(self) -> str:
-        """``P14-3`` or ``SP1``."""
+        """``P14-3`` or ``SP1``; ``stowed end of W7`` for an end that is cut back and stowed."""
+        if not self.ref:
+            return f"stowed end of {self.cavity}"
         return f"{self.ref}-{self.cavity}" if self.cavity else self.ref
+
+
+STOWED = Point("", "stowed")
+"""Typed as ``stowed``: an end cut back, capped and tied down. The reader gives each its wire's id as cavity."""
 
 
 def split_point(text: str) -> Point | None:

@@ -13,7 +13,7 @@ from harnesscheck.document import Block, Document
 from harnesscheck.fault import Fault, nearest, short
 from harnesscheck.formats._schema import ConnectorEntry, WireEntry
 from harnesscheck.parts import Fact
-from harnesscheck.place import Place, Point
+from harnesscheck.place import STOWED, Place, Point
 from harnesscheck.source import Source, Status
 from harnesscheck.wire import Wire
 
@@ -275,8 +275,8 @@ class Builder:
             cable = cables.get(entry.cable or "")
             result[name] = Wire(
                 name,
-                entry.start,
-                entry.end,
+                _own(entry.start, name),
+                _own(entry.end, name),
                 self.origin,
                 entry.type,
                 gauge,
@@ -297,7 +297,7 @@ class Builder:
 
     def _end(self, name: str, key: str, end: Point) -> None:
         kind = self.scope.kinds.get(end.ref)
-        if kind == "connector" and end.cavity:
+        if end == STOWED or (kind == "connector" and end.cavity):
             return
         path = ("wires", name, key)
         if kind is None:
@@ -341,6 +341,11 @@ class Builder:
 
 def _a(words: str) -> str:
     return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
+
+
+def _own(end: Point, wire: str) -> Point:
+    """A stowed end is a point of its own: two stowed ends are not one piece of copper."""
+    return Point("", wire) if end == STOWED else end
 
 
 def cavities_wired(wires: Iterable[WireEntry], is_connector: Callable[[str], bool]) -> dict[str, dict[str, None]]:

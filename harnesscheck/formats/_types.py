@@ -12,7 +12,7 @@ from pydantic_core import CoreSchema, core_schema
 from harnesscheck import units
 from harnesscheck.circuit import SIGNALS
 from harnesscheck.fault import nearest
-from harnesscheck.place import CAVITY, REFERENCE, Point, split_point
+from harnesscheck.place import CAVITY, REFERENCE, STOWED, Point, split_point
 from harnesscheck.units import Gauge, Range
 
 _WIRE_ID = re.compile(r"[!-~]{1,40}")
@@ -84,6 +84,8 @@ class UnknownWordError(ValueError):
 
 
 def _point(text: str) -> Point:
+    if text == "stowed":
+        return STOWED
     point = split_point(text)
     if point is None:
         raise RefusedError("this is not a wire end", "write it as P14-3 (reference, dash, cavity) or SP1", plain=True)

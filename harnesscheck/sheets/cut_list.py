@@ -140,18 +140,24 @@ def _cut(harness: Harness, laid: float | None, a: list[Point], b: list[Point]) -
 
 def allowance(harness: Harness, kind: str) -> tuple[float, Source | None]:
     """Metres added for one kind of end; the source is None when the job states its own."""
+    if kind == "stowed":
+        return 0.0, None
     if kind in harness.allowances:
         return harness.allowances[kind], None
     return DEFAULTS[kind]
 
 
 def _what(harness: Harness, point: Point) -> str:
+    if not point.ref:
+        return "stowed"
     if point.ref in harness.connectors:
         return "connector"
     return "splice" if point.ref in harness.splices else "stud"
 
 
 def _end(harness: Harness, point: Point) -> End:
+    if not point.ref:
+        return End("stowed", "no contact", "", "cut back, cap and tie down at the bench")
     connector, splice = harness.connectors.get(point.ref), harness.splices.get(point.ref)
     if connector is not None:
         cavity = connector.cavities.get(point.cavity)
