@@ -56,6 +56,7 @@ def opened_pair(build: Build, insert: str, parts: dict[str, str], plug: str, rec
     used = {line.cavity: line.name for line in lines(build)}
     zone = build.dry if dsub else build.rng.choice((build.dry, build.wet))
     number = plug[1:]
+    told = build.rng.choice((plug, receptacle))
     for ref in (plug, receptacle):
         entry: File = {"name": f"disconnect {number}, half {ref}", "part": parts[ref], "zone": zone}
         entry["contacts"] = t.contact_of(parts[ref])
@@ -64,7 +65,12 @@ def opened_pair(build: Build, insert: str, parts: dict[str, str], plug: str, rec
         entry["marking"] = ref
         if ref == plug:
             entry["mates"] = receptacle
-        entry["cavities"] = {name: used.get(name, "spare") for name in found.cavities}
+        # The pin map of one half is often all there is; where the other half is sealed its plugs must be known as well.
+        whole = ref == told or not dsub or build.chance(0.5)
+        entry["cavities"] = {n: used.get(n, "spare") for n in found.cavities if whole or n not in used}
+        if not whole:
+            mine = f"{'P' if ref == receptacle else 'J'}1{number}"
+            build.expected.add(("mixed-contact-finish", f"{mine}/{ref}"))
         build.air["connectors"][ref] = entry
     for mine, of in ((f"J1{number}", plug), (f"P1{number}", receptacle)):
         copy = parts[receptacle if of == plug else plug]
@@ -80,8 +86,9 @@ def opened_pair(build: Build, insert: str, parts: dict[str, str], plug: str, rec
         ends = left[: build.rng.randrange(1, 5)]
         left = left[len(ends) :]
         build.jump["waivers"] = [
-            {"check": "broken-through-circuit", "at": f"{plug}-{ends[0]}", "reason": "spares end here, plugged",
+            {"check": "broken-through-circuit", "at": f"{plug}-{end}", "reason": "spares end here, plugged",
              "by": "corpus fabricator", "date": "2026-11-20"}
+            for end in ends
         ]  # fmt: skip
     gauge = t.GAUGES[found.size][-1]
     build.runs.extend(Run([Line("", "none", gauge, cavity=name)]) for name in left)

@@ -170,6 +170,7 @@ def look(job: Job, base: Report, leaf: Leaf, rng: Random, most: int = 6) -> tupl
     bare = answers(without(job, leaf))
     if bare is None:
         return [], ""
+    twice = _on_both_halves(job, leaf)
     broken = next((f.headline for f in bare.findings if "broke down" in f.headline), "")
     before = {(f.check, f.headline) for f in base.findings}
     same = {check for check in base.passed if _said(base, check) == _said(bare, check)}
@@ -180,9 +181,17 @@ def look(job: Job, base: Report, leaf: Leaf, rng: Random, most: int = 6) -> tupl
             broken = broken or (f.headline if "broke down" in f.headline else "")
             fresh = f.check in same and (f.check, f.headline) not in before and not f.follows and not f.waived
             speaker = EXCUSED.get((f.check, leaf.kind), ("", f.check))[1]
-            if fresh and f.check not in found and speaker in same:
+            if fresh and f.check not in found and speaker in same and not twice:
                 found[f.check] = Silence(f.check, leaf.kind, job.name, leaf, f.headline)
     return list(found.values()), broken
+
+
+def _on_both_halves(job: Job, leaf: Leaf) -> bool:
+    """True for a circuit that the other half of the opened pair names at the same cavity."""
+    if leaf.file != AIRFRAME or len(leaf.path) < 4 or leaf.path[2] != "cavities" or leaf.path[1] not in job.opened():
+        return False
+    other = next(ref for ref in job.opened() if ref != leaf.path[1])
+    return leaf.path[3] in job.airframe["connectors"][other].get("cavities", {})
 
 
 def sample(job: Job, rng: Random, each: int) -> list[Leaf]:
@@ -232,10 +241,6 @@ EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
     ("wire-below-circuit-voltage", "airframe circuits * supply"): (TWICE, ""),
     ("wrong-shield-ends", "airframe circuits * signal"): ("shield ends: says that it is a shield", ""),
     ("mixed-ground-classes", "airframe circuits * signal"): ("its stud still has a class", "drain-on-wrong-contact"),
-    ("broken-through-circuit", "airframe connectors * cavities *"): (TWICE, ""),
-    ("thin-wire-behind-breaker", "airframe connectors * cavities *"): (TWICE, ""),
-    ("split-pair", "airframe connectors * cavities *"): (TWICE, ""),
-    ("dropped-shield", "airframe connectors * cavities *"): (TWICE, ""),
     ("wrong-shield-ends", "airframe connectors * cavities * circuit"): (TWICE, ""),
     ("dead-end-wire", "airframe connectors * part"): (NAMES, "unknown-cavity"),
     ("dead-end-wire", "equipment connectors * part"): (NAMES, "unknown-cavity"),
@@ -267,4 +272,4 @@ EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
 }
 """(check, kind of leaf) to the reason why the check may pass without it, and the check that must speak instead."""
 OPEN = {("energised-pins", "equipment connectors * pins * direction")}
-"""Silences that are known and not mended yet: whether a supply pin takes or gives is not stated, and the pair passes."""
+"""Known and not mended yet: whether a supply pin takes or gives is not stated, and the pair passes."""
