@@ -3,7 +3,7 @@
 What
     Each new cable with a shield: its shield or drain must be listed as a wire, and what it is joined to must hold a
     ground stud, a ground or shield circuit of the airframe, or a ground or shield pin of the equipment that the box
-    does not leave open.
+    does not leave open. A shield listed for a cable whose type has none is a fault as well.
 
 Why it matters
     A braid that hangs free shields nothing; it couples the conductors under it to whatever runs beside it. On the
@@ -54,6 +54,8 @@ def check(harness: Harness) -> Iterator[Answer]:
             )
         elif not shielded:
             continue
+        elif shields and cable is not None and _bare(harness, cable):
+            yield _imagined(harness, cable, shields)
         elif not shields:
             if _meant_to_float(harness, inside.get(name, [])):
                 good += 1
@@ -74,6 +76,25 @@ def check(harness: Harness) -> Iterator[Answer]:
             remedy="name the circuit and its signal class",
         )
     yield Passed(good, "cable shields")
+
+
+def _bare(harness: Harness, cable: Cable) -> bool:
+    """True when the drawer knows the type of the cable as one without a shield."""
+    record = harness.part("cable", cable.type)
+    return record is not None and record.text("shield") == "no shield"
+
+
+def _imagined(harness: Harness, cable: Cable, shields: list[Wire]) -> Finding:
+    record = harness.part("cable", cable.type)
+    return Finding(
+        headline=f"cable {cable.id} ({cable.type}) has no shield; {several(w.id for w in shields)} is listed as one",
+        place=cable.place,
+        others=tuple(wire.place for wire in shields),
+        value=f"type {cable.type}: no shield",
+        limit="a cable with a shield where a shield or drain is listed",
+        source=record.source("shield") if record else None,
+        remedy="correct the type of the cable, or take the shield off the list",
+    )
 
 
 def _unlisted(harness: Harness, cable: Cable, inside: list[Wire]) -> Finding:

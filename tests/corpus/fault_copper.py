@@ -146,7 +146,7 @@ def wire_onto_occupied_cavity(job: Job, rng: Random) -> Answer:
     one, two = rng.sample(found, 2)
     _, ref = job.halves()
     p.move(job, one.last, ref, f"{ref}-{two.cavity}")
-    return "pin-collision", [f"{ref}-{two.cavity}"]
+    return "pin-collision|two-wires-in-one-contact", [f"{ref}-{two.cavity}"]
 
 
 @fault

@@ -123,7 +123,9 @@ def other_tap_declared(job: Job, rng: Random) -> Answer:
     if not found:
         return None
     one = rng.choice(found)
-    others = [n for n in job.airframe["circuits"] if n != one.circuit]
+    said = job.airframe["circuits"]
+    stud = said[one.circuit].get("note")  # two returns of one stud are one piece of copper before the kit comes
+    others = [n for n in said if n != one.circuit and (stud is None or said[n].get("note") != stud)]
     if not others:
         return None
     job.jumper["taps"][one.pin] = rng.choice(others)

@@ -150,7 +150,7 @@ def bus_with_another_voltage(job: Job, rng: Random) -> Answer:
     breaker = job.airframe["circuits"][one.circuit]["breaker"]
     job.airframe["buses"]["BUS9"] = {"name": "other bus", "supply": "115 V"}
     job.airframe["breakers"][breaker]["bus"] = "BUS9"
-    return "pin-map-mismatch", [one.pin, one.circuit]
+    return "pin-map-mismatch", [one.circuit, *(s.pin for s in found if s.circuit == one.circuit)]
 
 
 @fault

@@ -170,6 +170,7 @@ def look(job: Job, base: Report, leaf: Leaf, rng: Random, most: int = 6) -> tupl
     bare = answers(without(job, leaf))
     if bare is None:
         return [], ""
+    twice = _on_both_halves(job, leaf)
     broken = next((f.headline for f in bare.findings if "broke down" in f.headline), "")
     before = {(f.check, f.headline) for f in base.findings}
     same = {check for check in base.passed if _said(base, check) == _said(bare, check)}
@@ -179,11 +180,18 @@ def look(job: Job, base: Report, leaf: Leaf, rng: Random, most: int = 6) -> tupl
         for f in report.findings if report is not None else ():
             broken = broken or (f.headline if "broke down" in f.headline else "")
             fresh = f.check in same and (f.check, f.headline) not in before and not f.follows and not f.waived
-            excuse = EXCUSED.get((f.check, leaf.kind)) or EXCUSED.get(("*", leaf.kind))
-            speaker = excuse[1] if excuse else f.check
-            if fresh and f.check not in found and speaker in same:
+            speaker = EXCUSED.get((f.check, leaf.kind), ("", f.check))[1]
+            if fresh and f.check not in found and speaker in same and not twice:
                 found[f.check] = Silence(f.check, leaf.kind, job.name, leaf, f.headline)
     return list(found.values()), broken
+
+
+def _on_both_halves(job: Job, leaf: Leaf) -> bool:
+    """True for a circuit that the other half of the opened pair names at the same cavity."""
+    if leaf.file != AIRFRAME or len(leaf.path) < 4 or leaf.path[2] != "cavities" or leaf.path[1] not in job.opened():
+        return False
+    other = next(ref for ref in job.opened() if ref != leaf.path[1])
+    return leaf.path[3] in job.airframe["connectors"][other].get("cavities", {})
 
 
 def sample(job: Job, rng: Random, each: int) -> list[Leaf]:

@@ -46,7 +46,10 @@ def pair_in(number: int) -> tuple[str, str, list[str]] | None:
         job = run.job_of(rng.choice(list(TOPOLOGIES)), rng.choice((0, 1, 1)), rng.randrange(100))
         one, two = rng.sample(sorted(faults.every()), 2)
         first = faults.seed(one, job)
-        second = faults.seed(two, first.job, 1) if first else None
+        try:
+            second = faults.seed(two, first.job, 1) if first else None
+        except (KeyError, IndexError, StopIteration):
+            continue  # the first fault took away what the second needs
         if first is None or second is None or set(first.names) & set(second.names) or first.check == second.check:
             continue
         try:
