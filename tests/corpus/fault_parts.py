@@ -206,8 +206,11 @@ def zone_that_turns_out_wet(job: Job, rng: Random) -> Answer:
 @fault
 def tin_against_gold(job: Job, rng: Random) -> Answer:
     """Contacts of another finish in one half."""
-    ref = _any(job, rng)
-    assert ref is not None
+    told = [r for r in (*job.halves(), *job.plugs()) if
+            ("mixed-contact-finish", f"{r}/{job.mates()[r]}") not in job.expected]  # fmt: skip
+    ref = p.choose(rng, told)
+    if ref is None:
+        return None
     number = _entry(job, ref)["part"]
     insert = t.INSERTS[t.insert_of(number)]
     family = ["D-sub"] if insert.rows else ["38999-I", "38999-II", "38999-III"]

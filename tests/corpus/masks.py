@@ -7,6 +7,8 @@
 from __future__ import annotations
 
 MAY_FOLLOW: dict[str, frozenset[str]] = {
+    # One hole too small for both: the plug is said first, for it must be shipped loose.
+    "bundle-that-does-not-pass": frozenset({"plug-larger-than-passage"}),
     # The second stud is a piece of the aircraft that was apart before: that it is joined at all is said first.
     "dc-return-on-ac-stud": frozenset({"broken-through-circuit"}),
     # The tap is declared, so the pin that gets no shield is said first.
@@ -15,7 +17,11 @@ MAY_FOLLOW: dict[str, frozenset[str]] = {
     "shield-of-a-trunk-cable-not-wired": frozenset({"dead-end-wire"}),
 }
 
-MAY_HIDE: dict[tuple[str, str], str] = {}
+MAY_HIDE: dict[tuple[str, str], str] = {
+    ("pin-map-mismatch", "thin-wire-behind-breaker"): "the thin stub hangs on another circuit, which has no breaker",
+    ("pin-map-mismatch", "pair-apart"): "the pin is no longer on the pair",
+    ("unknown-cavity", "thin-wire-behind-breaker"): "the wire no longer reaches the cavity that names the breaker",
+}
 """(check that speaks, check that may stay silent about its own fault) to the reason."""
 
 OPEN: dict[str, str] = {}
