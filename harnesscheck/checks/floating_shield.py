@@ -63,7 +63,13 @@ def check(harness: Harness) -> Iterator[Answer]:
                 yield _unlisted(harness, cable, inside.get(name, []))
         else:
             answer = _grounded(harness, name, shields, inside.get(name, []))
-            if answer is None:
+            if answer is None and cable is not None and harness.part("cable", cable.type) is None:
+                yield NotChecked(
+                    place=cable.place,
+                    missing=f"whether cable {name} has the shield that is listed for it: its type is not known",
+                    remedy="give type: as a part number that the drawer knows",
+                )
+            elif answer is None:
                 good += 1
             elif isinstance(answer, Finding):
                 yield answer
