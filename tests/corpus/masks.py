@@ -9,8 +9,6 @@ from __future__ import annotations
 MAY_FOLLOW: dict[str, frozenset[str]] = {
     # A hole too small for the bundle is too small for the plug at its end, and that is said first.
     "bundle-that-does-not-pass": frozenset({"plug-larger-than-passage"}),
-    # One hole too small for both: the plug is said first, for it must be shipped loose.
-    "bundle-that-does-not-pass": frozenset({"plug-larger-than-passage"}),
     # The second stud is a piece of the aircraft that was apart before: that it is joined at all is said first.
     "dc-return-on-ac-stud": frozenset({"broken-through-circuit"}),
     # The tap is declared, so the pin that gets no shield is said first.
