@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from harnesscheck import checks, formats, sheets
-from harnesscheck.fault import Fault, InputError, short
+from harnesscheck.fault import Fault, InputError, nearest, short
 from harnesscheck.finding import Report
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.output import write_whole
+from harnesscheck.place import Place
 
 _REACH = {
     Kind.AIRFRAME: "An airframe file alone: its own wiring is checked; what a jumper does to it is not.",
@@ -24,7 +25,24 @@ def load(file: str | os.PathLike[str]) -> Job:
 
     Raises ``InputError``, whose ``faults`` hold everything that is wrong, each with file, line, column and remedy.
     """
-    return formats.load(Path(file), os.fspath(file))
+    job = formats.load(Path(file), os.fspath(file))
+    faults = [_no_such_check(place, name) for name, place in _decided(job) if name not in checks.names()]
+    if faults:
+        raise InputError(faults)
+    return job
+
+
+def _decided(job: Job) -> Iterator[tuple[str, Place]]:
+    """The checks that limits: and waivers: name; a misspelt one would stand in the file and do nothing."""
+    for harness in (job.airframe, job.jumper, *job.equipment):
+        if harness is not None:
+            yield from ((name, override.place) for name, override in harness.overrides.items())
+            yield from ((waiver.check, waiver.place) for waiver in harness.waivers)
+
+
+def _no_such_check(place: Place, name: str) -> Fault:
+    remedy = nearest(name, checks.names()) or "see: harnesscheck list"
+    return Fault(place.file, place.line, place.column, f"there is no check {short(name)}", place.text, remedy)
 
 
 def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:

@@ -53,6 +53,8 @@ class Cavity:
     gauge: Gauge | None = None
     """Size of the existing wire when the wire itself is not listed."""
     breaker: str | None = None
+    grounded: bool | None = None
+    """For a shield: whether the wiring on the side of this half grounds it; None: nobody has said."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,6 +48,6 @@ def run(out: Path, colour: bool) -> bool:
         ("the findings", "the wiring diagram", "the same as a picture", "the cut list", "the cut list to print"),
         strict=True,
     ):
-        print(f"  {path!s:<44}{words}")
+        print(f"  {path!s:<43} {words}")
     print(f"Then change {out / 'jumper.yaml'} and run: harnesscheck check {out / 'jumper.yaml'}")
     return result.clear

@@ -30,6 +30,8 @@ class Pin:
     required: bool = True
     connect: bool = True
     """False: the maker says nothing may be connected."""
+    grounded: bool | None = None
+    """For a shield pin: whether the box grounds it inside; None: nobody has said."""
 
 
 @dataclass(frozen=True, slots=True)

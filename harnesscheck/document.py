@@ -356,6 +356,7 @@ _WORDS = (
     ("',' or ']'", "the [ opened here is not closed, or a comma is missing in it", "add the ] or the comma"),
     ("mapping values are not", "a colon where no key can stand", "check the indent, or quote a text that holds ': '"),
     ("cannot start any token", "a text cannot start with this character", "put the text in quotes"),
+    ("expected ':'", "no colon behind this text, or one inside it", "write 'key: value', or quote the text"),
     ("directive", "a line cannot start with %", "put the text in quotes"),
     ("<document start>", "more text after the end of the file's mapping", "remove the bracket or text too many"),
     ("", "this line cannot be read", "look for a missing quote, bracket, comma or indent here or on the line before"),
@@ -363,10 +364,10 @@ _WORDS = (
 
 
 def _broken(document: Document, error: Any) -> Fault:
-    """What stops the parser, in plain words; a bracket or quote left open is shown where it was opened."""
+    """What stops the parser, in plain words; a bracket, quote or text left open is shown where it starts."""
     said, at, opened = f"{error.problem} {error.context}", error.problem_mark, error.context_mark
     words, remedy = next((words, remedy) for heard, words, remedy in _WORDS if heard in said)
-    if "opened here" in words and opened is not None:
+    if opened is not None and ("opened here" in words or "this text" in words):
         at = opened
     text = document.line(at.line + 1)
     if "\t" in text[: len(text) - len(text.lstrip())]:

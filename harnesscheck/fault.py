@@ -33,7 +33,7 @@ def foreign(text: str) -> str:
 
 
 def nearest(word: str, words: Iterable[str]) -> str:
-    """``did you mean X?`` for the known words closest to ``word`` (three at the most); empty when none is close.
+    """``did you mean X?`` for the known words closest to ``word`` (five at the most); empty when none is close.
 
     Closest means fewest slips of the keyboard: a letter left out, added, changed, or two exchanged.
 
@@ -62,7 +62,8 @@ def nearest(word: str, words: Iterable[str]) -> str:
 
 
 def _either(words: list[str]) -> str:
-    return " or ".join([", ".join(words[:2]), words[2]]) if len(words) > 2 else " or ".join(words)
+    listed = words[:5]
+    return " or ".join([", ".join(listed[:-1]), listed[-1]]) if len(listed) > 1 else listed[0]
 
 
 def _looking_like(word: str, known: list[str]) -> list[str]:

@@ -45,6 +45,8 @@ class Finding:
     """Filled in by the runner."""
     follows: str = ""
     """Name of the check whose finding explains this one; empty for a primary finding."""
+    waived: str = ""
+    """Who decided to live with it, when and why; empty when nobody did. A waived finding stays listed."""
 
     @property
     def labels(self) -> frozenset[str]:
@@ -102,11 +104,18 @@ class Report:
     """By check name; a check with nothing to look at has an empty tuple."""
     reach: str = ""
     """What the files allowed to be checked, in one sentence."""
+    overrides: tuple[str, ...] = ()
+    """Limits that a person has set for this job, one line each; printed in every report."""
 
     @property
     def primary(self) -> tuple[Finding, ...]:
-        """Findings that no other finding explains."""
-        return tuple(f for f in self.findings if not f.follows)
+        """Findings that no other finding explains and nobody has waived."""
+        return tuple(f for f in self.findings if not f.follows and not f.waived)
+
+    @property
+    def waived(self) -> tuple[Finding, ...]:
+        """Findings that somebody has decided in writing to live with."""
+        return tuple(f for f in self.findings if f.waived)
 
     def count(self, severity: Severity) -> int:
         """Number of primary findings of one severity."""
@@ -115,7 +124,7 @@ class Report:
     @property
     def clear(self) -> bool:
         """True when there is nothing to stop for: no *stop* and no *caution*."""
-        return not any(f.severity in (Severity.STOP, Severity.CAUTION) for f in self.findings)
+        return not any(f.severity in (Severity.STOP, Severity.CAUTION) for f in self.findings if not f.waived)
 
     @property
     def items_passed(self) -> int:
@@ -131,6 +140,7 @@ def explained(findings: Iterable[Finding], causes: dict[str, tuple[str, ...]]) -
     """Mark findings that follow from another one, so that one fault gives one primary finding.
 
     ``causes[check]`` names the checks whose findings explain those of ``check`` when both are about the same thing.
+    A milder finding never explains a graver one: the graver would vanish from the totals.
     """
     found = list(findings)
     by_check: dict[str, list[Finding]] = {}
@@ -143,7 +153,7 @@ def explained(findings: Iterable[Finding], causes: dict[str, tuple[str, ...]]) -
                 name
                 for name in causes.get(finding.check, ())
                 for other in by_check.get(name, ())
-                if other.labels & finding.labels
+                if other.labels & finding.labels and (other.severity or 0) >= (finding.severity or 0)
             ),
             "",
         )

@@ -27,6 +27,9 @@ def verdict(report: Report) -> str:
         f"{stop} to stop for, {_many(caution, 'caution')}, {_many(note, 'note')}; "
         f"{_many(len(report.not_checked), 'thing')} not checked; {report.items_passed} looked at and found right"
     )
+    decided = len(report.waived) + len(report.overrides)
+    if decided:
+        totals += f"; {_many(decided, 'decision')} in writing"
     if stop:
         return f"STOP, do not build or apply power: {totals}."
     if caution:
@@ -41,20 +44,24 @@ def verdict(report: Report) -> str:
 def as_text(report: Report, colour: bool = False) -> str:
     """The report as a person reads it."""
     lines = [quoted(report.title), *([report.reach] if report.reach else []), ""]
-    primary = [f for f in report.findings if not f.follows]
+    primary = list(report.primary)
     for number, finding in enumerate(primary, 1):
         lines += [*_finding(number, finding, colour), ""]
-    following = [f for f in report.findings if f.follows]
+    following = [f for f in report.findings if f.follows and not f.waived]
     if following:
         lines.append("These follow from the findings above; check again when those are put right:")
         lines += [f"  {quoted(f.headline)} [{f.check}, follows from {f.follows}]" for f in following] + [""]
+    if report.overrides or report.waived:
+        lines.append("Decided in writing for this job:")
+        lines += [f"  {quoted(said)}" for said in report.overrides]
+        lines += [f"  {quoted(f.headline)} [{f.check}], waived by {quoted(f.waived)}" for f in report.waived] + [""]
     if report.not_checked:
         lines.append("Not checked:")
         lines += [*_not_checked(report.not_checked), ""]
     idle = [name for name, passed in report.passed.items() if not passed and not _answered(report, name)]
     lines.append("Looked at and found right:")
     for name, passed in report.passed.items():
-        lines += [f"  {name:<28}{p.count:>6} {p.what}" for p in passed]
+        lines += [f"  {name:<28}{p.what}: {p.count}" for p in passed]
     if idle:
         lines.append(f"Had nothing to look at here: {', '.join(idle)}")
     lines += ["", *CAUTIONS, "", verdict(report)]
@@ -75,12 +82,12 @@ def _finding(number: int, finding: Finding, colour: bool) -> Iterator[str]:
     yield f"{number}. {word}: {quoted(finding.headline)} [{finding.check}]"
     yield from _where(finding.place)
     for other in _typed_elsewhere(finding):
-        yield f"     also  {other.where()}: {quoted(other.label)}"
+        yield f"     also   {other.where()}: {quoted(other.label)}"
     for name, said in (("found", finding.value), ("right", finding.limit), ("source", str(finding.source or ""))):
         if said:
-            yield f"     {name:<6}{quoted(said)}"
+            yield f"     {name:<7}{quoted(said)}"
     if finding.remedy:
-        yield f"     do    {quoted(finding.remedy)}"
+        yield f"     do     {quoted(finding.remedy)}"
 
 
 def _typed_elsewhere(finding: Finding) -> list[Place]:
@@ -97,10 +104,10 @@ def _typed_elsewhere(finding: Finding) -> list[Place]:
 
 def _where(place: Place) -> Iterator[str]:
     if place.document is not None:
-        yield f"     at    {quoted(place.where())}"
+        yield f"     at     {quoted(place.where())}"
         text = place.text.strip()
         if text:
-            yield f"           {quoted(text[:120])}"
+            yield f"            {quoted(text[:120])}"
 
 
 def _not_checked(answers: tuple[NotChecked, ...]) -> Iterator[str]:
@@ -138,6 +145,7 @@ def as_data(report: Report, file: str) -> dict[str, Any]:
             for n in report.not_checked
         ],
         "passed": {name: [{"count": p.count, "what": p.what} for p in group] for name, group in report.passed.items()},
+        "overrides": list(report.overrides),
         "cautions": list(CAUTIONS),
     }
 
@@ -156,6 +164,7 @@ def _finding_data(finding: Finding) -> dict[str, Any]:
         "source_status": str(source.status) if source else "",
         "remedy": finding.remedy,
         "follows": finding.follows,
+        "waived": finding.waived,
     }
 
 

@@ -11,10 +11,14 @@ from __future__ import annotations
 
 import pkgutil
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from difflib import get_close_matches
 from importlib import import_module
 from inspect import cleandoc
 from types import ModuleType
 
+from harnesscheck.decision import Override, Waiver
+from harnesscheck.fault import Fault, InputError
 from harnesscheck.finding import (
     Answer,
     Finding,
@@ -29,6 +33,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
 HEADINGS = ("What", "Why it matters", "Source", "What to do")
+_WRITTEN = Source("decisions written in the job", Status.STATED)
 _CRASHED = Source("harnesscheck itself", Status.STATED)
 
 
@@ -55,7 +60,11 @@ def title(name: str) -> str:
 
 
 def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") -> Report:
-    """Run the checks (all, or those named) on one harness. A check that breaks is a visible finding, never silence."""
+    """Run the checks (all, or those named) on one harness. A check that breaks is a visible finding, never silence.
+
+    Raises ``InputError`` when a written limit or a waiver names a check that does not exist or has no limit.
+    """
+    _decisions_fit(harness)
     chosen = sorted(only) if only is not None else names()
     findings: list[Finding] = []
     not_checked: list[NotChecked] = []
@@ -78,7 +87,54 @@ def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") ->
     ordered = sorted(
         not_checked, key=lambda n: (n.check, n.missing, n.place.file, n.place.line, n.place.column, n.place.label)
     )
-    return Report(harness.title, tuple(explained(findings, causes)), tuple(ordered), passed, reach)
+    every = only is None
+    settled_findings = tuple(_waived(harness, explained(findings, causes), every))
+    overrides = tuple(str(said) for said in harness.overrides.values())
+    return Report(harness.title, settled_findings, tuple(ordered), passed, reach, overrides)
+
+
+def _decisions_fit(harness: Harness) -> None:
+    """A slip in the name of a check must not make a written decision silently void."""
+    known = names()
+    faults = []
+    decisions: list[Override | Waiver] = [*harness.overrides.values(), *harness.waivers]
+    for said in decisions:
+        place = said.place
+        if said.check not in known:
+            close = get_close_matches(said.check, known, 1, 0.5)
+            remedy = f"did you mean {close[0]}?" if close else "see: harnesscheck list"
+            message = f"there is no check {said.check!r}"
+        elif isinstance(said, Override) and not hasattr(module(said.check), "LIMIT"):
+            message, remedy = (
+                f"the check {said.check} has no limit that can be set",
+                "waive the finding instead, or remove this",
+            )
+        else:
+            continue
+        faults.append(Fault(place.file, place.line, place.column, message, place.text, remedy))
+    if faults:
+        raise InputError(faults)
+
+
+def _waived(harness: Harness, findings: list[Finding], every: bool) -> Iterator[Finding]:
+    """Findings with the waivers applied; a waiver that fits nothing is itself worth a note."""
+    used: set[Waiver] = set()
+    for finding in findings:
+        fits = [w for w in harness.waivers if w.check == finding.check and w.at in finding.labels]
+        used.update(fits)
+        yield replace(finding, waived=f"{fits[0].by}, {fits[0].date}: {fits[0].reason}") if fits else finding
+    for waiver in harness.waivers:
+        if every and waiver not in used:
+            yield Finding(
+                headline=f"the waiver of {waiver.check} at {waiver.at} fits no finding",
+                place=waiver.place,
+                severity=Severity.NOTE,
+                value="no such finding",
+                limit="a waiver for each decision, and no more",
+                source=_WRITTEN,
+                remedy="remove it, or correct check: or at:",
+                check=waiver.check,
+            )
 
 
 def _answers(found: ModuleType, name: str, harness: Harness) -> Iterator[Answer]:

@@ -1,8 +1,9 @@
 """With the jumper fitted, an existing circuit no longer reaches where it went, or two circuits are joined.
 
 What
-    The copper of the airframe is compared before and after. Every group of airframe cavities, splices, studs and
-    buses that was one piece must still be one piece, and two groups that were apart must still be apart.
+    The copper of the aircraft is compared before and after. Every group of cavities, splices, studs and buses that was
+    one piece must still be one piece, and two groups that were apart must still be apart. Spare cavities are compared
+    as well: a spare that is not led through is a note, a spare that gets a circuit is a caution.
 
 Why it matters
     A jumper sits in circuits that have nothing to do with the new equipment. A pass-through wire left out, or led to
@@ -19,11 +20,14 @@ What to do
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-from harnesscheck.checks._words import several
+from harnesscheck.checks._shields import GROUNDS, named, reach
+from harnesscheck.checks._through import blamed, facing_wires, known, led, opened
+from harnesscheck.checks._words import at, cavities, cure, many, no_names, several
 from harnesscheck.circuit import label_components
-from harnesscheck.connector import Use
+from harnesscheck.connector import NONE, Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.place import Place, Point
@@ -31,7 +35,29 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("airframe wiring before and after", Status.STATED)
-FOLLOWS = ("unknown-cavity", "pin-collision", "dead-end-wire", "wrong-mate")
+FOLLOWS = (
+    "unknown-cavity",
+    "pin-collision",
+    "dead-end-wire",
+    "wrong-mate",
+    "mirrored-pin-map",
+    "shifted-pin-map",
+    "ribbon-order-pin-map",
+    "dropped-shield",
+    "drain-on-wrong-contact",
+    "two-wires-in-one-contact",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Points of the aircraft that share a net before or after: one group is one thing to report."""
+
+    points: list[Point]
+    olds: dict[int, list[Point]]
+    """Net before the jumper to its points."""
+    news: int
+    """Number of nets they are in with the jumper."""
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -39,148 +65,208 @@ def check(harness: Harness) -> Iterator[Answer]:
     before = harness.before
     if before is None:
         return
-    known = [p for p in before.points if _counts(before, p)]
-    old = [before.nets.of(p) or 0 for p in known]
-    after = [harness.nets.of(p) for p in known]
-    new = [n if n is not None else -1 - i for i, n in enumerate(after)]
     yield from _unsaid(harness, before)
     good = 0
-    for points in _groups(known, old, new):
-        olds = {before.nets.of(p) for p in points}
-        news = {harness.nets.of(p) for p in points}
-        if len(olds) == len(news) == 1:
+    spares: list[Point] = []
+    for group in _groups(harness, before):
+        uses = [known(before, points) for points in group.olds.values()]
+        if len(group.olds) == group.news == 1:
+            good += uses == [Use.LIVE] and not any(_bare(before, point) for point in group.points)
+        elif len(group.olds) > 1 and _only_grounded(harness, before.circuits_at(group.points)):
             good += 1
-        else:
-            answer = _finding(harness, before, points, len(olds), len(news))
-            if answer is not None:
-                yield answer
-    yield Passed(good, "airframe circuits")
-
-
-def _counts(before: Harness, point: Point) -> bool:
-    """A point belongs to the comparison unless it is an empty cavity: no wire, no circuit, on neither half."""
-    cavity = before.cavity(point)
-    if cavity is None or cavity.use is Use.LIVE:
-        return True
-    return any(_live(before, other) for _, other in before.neighbours(point))
-
-
-def _live(before: Harness, point: Point) -> bool:
-    cavity = before.cavity(point)
-    return cavity is None or cavity.use is Use.LIVE
-
-
-def _unsaid(harness: Harness, before: Harness) -> Iterator[NotChecked]:
-    """Cavities of the opened pair of which the airframe file says nothing, and which the jumper does not carry on."""
-    if harness.opens is None:
-        return
-    one, two = (before.connectors[ref] for ref in harness.opens)
-    for name in dict.fromkeys([*one.cavities, *two.cavities]):
-        halves = [half.cavities.get(name) for half in (one, two)]
-        points = (Point(one.ref, name), Point(two.ref, name))
-        uses = {half.use for half in halves if half is not None}
-        apart = harness.nets.of(points[0]) != harness.nets.of(points[1])
-        if uses == {Use.UNKNOWN} and apart:
-            near = next(half.place for half in halves if half is not None)
+        elif len(group.olds) > 1:
+            yield _joined(harness, before, group, uses)
+        elif uses == [Use.LIVE]:
+            yield _broken(harness, before, group)
+        elif uses == [Use.UNKNOWN]:
+            first = group.points[0]
             yield NotChecked(
-                place=Place(str(points[0]), near.document, near.line, near.column),
+                place=at(first, _typed(before, first)),
                 missing="nobody has said what this cavity carries, and the jumper does not lead it through",
                 remedy="state the circuit or call it spare, or lead it through all the same",
             )
-        if one.names is None and two.names is None:
-            yield NotChecked(
-                place=one.place,
-                missing="the insert arrangement is not known, so there may be cavities that nobody listed",
-            )
-            return
+        else:
+            spares.append(opened(harness, group.points)[0])
+    if spares:
+        yield _spares(harness, before, spares)
+    yield Passed(good, "airframe circuits")
 
 
-def _groups(known: list[Point], old: list[int], new: list[int]) -> list[list[Point]]:
-    """Points that belong together because they share a net before or after: one group is one thing to report."""
+def _unsaid(harness: Harness, before: Harness) -> Iterator[NotChecked]:
+    """What the airframe file leaves open about the opened pair."""
+    halves = [before.connectors[ref] for ref in harness.opens or ()]
+    if halves and all(half.names is None for half in halves):
+        yield NotChecked(
+            place=halves[0].place,
+            missing=f"{no_names(before, halves[0])}; there may be cavities that nobody listed",
+            remedy=cure(before, halves[0], "insert:"),
+        )
+    for half in halves:
+        for cavity in half.cavities.values():
+            if _bare(before, cavity.point):
+                yield NotChecked(
+                    place=cavity.place,
+                    missing=f"this cavity is said to carry {cavity.circuit or 'a wire'}, and to have no contact",
+                    remedy="correct one of the two: the circuit or contact: none",
+                )
+
+
+def _bare(before: Harness, point: Point) -> bool:
+    cavity = before.cavity(point)
+    return cavity is not None and cavity.use is Use.LIVE and cavity.contact == NONE
+
+
+def _groups(harness: Harness, before: Harness) -> list[Group]:
+    points = before.points
+    old = [before.nets.of(p) or 0 for p in points]
+    new = [n if (n := harness.nets.of(p)) is not None else -1 - i for i, p in enumerate(points)]
     first: dict[tuple[str, int], int] = {}
     starts, ends = [], []
     for i, (was, now) in enumerate(zip(old, new, strict=True)):
         for key in (("old", was), ("new", now)):
             starts.append(first.setdefault(key, i))
             ends.append(i)
-    groups: dict[int, list[Point]] = {}
-    for point, label in zip(known, label_components(len(known), starts, ends), strict=True):
-        groups.setdefault(label, []).append(point)
-    return list(groups.values())
+    members: dict[int, list[int]] = {}
+    for i, label in enumerate(label_components(len(points), starts, ends)):
+        members.setdefault(label, []).append(i)
+    groups = []
+    for indices in members.values():
+        olds: dict[int, list[Point]] = {}
+        for i in indices:
+            olds.setdefault(old[i], []).append(points[i])
+        groups.append(Group([points[i] for i in indices], olds, len({new[i] for i in indices})))
+    return groups
 
 
-def _finding(harness: Harness, before: Harness, points: list[Point], olds: int, news: int) -> Finding | None:
+def _called(before: Harness, points: list[Point], harness: Harness) -> str:
+    """What a person calls one net of the aircraft: its circuits, else its cavity."""
     circuits = list(before.circuits_at(points))
-    called = several(circuits) if circuits else f"the circuit at {points[0]}"
-    ends = _ends(harness, points)
-    if news > olds == 1:
-        headline = f"{called} is broken by the jumper: {_apart(harness, points)}"
-        limit, remedy = (
-            "one piece of copper, as before",
-            f"lead {called} through the jumper, cavity to cavity of the same name",
-        )
-    elif olds > news:
-        if len(circuits) == 1:
-            return _joined_twice(harness, points, circuits[0], ends)
-        headline = f"the jumper joins circuits that were apart: {called}"
-        limit, remedy = (
-            f"{olds} separate circuits, as before",
-            "separate them: correct the wire or splice that joins them",
-        )
+    if circuits:
+        return several(circuits)
+    first = opened(harness, points)[0]
+    use = known(before, points)
+    if use is Use.SPARE:
+        return f"spare {first}"
+    return f"{first} (nobody has said what it carries)" if use is Use.UNKNOWN else f"the circuit at {first}"
+
+
+def _broken(harness: Harness, before: Harness, group: Group) -> Finding:
+    called = _called(before, group.points, harness)
+    points = opened(harness, group.points)
+    lost = next(p for p in [*points, *group.points] if harness.nets.of(p) != harness.nets.of(points[0]))
+    instead = led(harness, points)
+    return _finding(
+        harness,
+        before,
+        group.points,
+        headline=f"{called} is broken by the jumper: {points[0]} no longer reaches {lost}",
+        value=several(instead) or f"{group.news} pieces of copper with the jumper",
+        limit="one piece of copper, as before",
+        remedy=f"lead {called} through the jumper, cavity to cavity of the same name",
+    )
+
+
+def _only_grounded(harness: Harness, circuits: Iterable[str]) -> bool:
+    """True for shields and grounds that meet nowhere but on a stud: wrong-shield-ends counts those."""
+    found = [harness.circuits[name] for name in circuits if name in harness.circuits]
+    if not any(c.signal == "shield" for c in found) or not all(c.signal in ("shield", *GROUNDS) for c in found):
+        return False
+    starts = named(harness)
+    met = [set(harness.circuits_at(reach(harness, starts[c.name]).points)) - {c.name} for c in found]
+    return not any(met)
+
+
+def _joined(harness: Harness, before: Harness, group: Group, uses: list[Use]) -> Finding:
+    names = list(dict.fromkeys(_called(before, points, harness) for points in group.olds.values()))
+    called = several(names)
+    astray = led(harness, opened(harness, group.points))
+    live, unknown = uses.count(Use.LIVE), uses.count(Use.UNKNOWN)
+    lost = any(
+        use is Use.LIVE and len({harness.nets.of(p) for p in points}) > 1
+        for points, use in zip(group.olds.values(), uses, strict=True)
+    )
+    severity = Severity.CAUTION if live or unknown else Severity.NOTE
+    if live > 1 or (live and unknown) or lost:
+        severity = Severity.STOP
+    if group.news == 1:
+        headline = f"the jumper joins what was apart: {called}"
+        limit = f"{len(group.olds)} separate pieces of copper, as before"
+        remedy = "separate them: correct the wire or splice that joins them"
+        if live == len(uses) and len(names) == 1:
+            severity = Severity.CAUTION
+            headline = f"the jumper joins branches of {called} that were apart at this connector"
+            remedy = "keep the branches apart, unless you know that they are one circuit on both sides"
     else:
-        headline = f"the jumper exchanges circuits: {called}"
-        limit, remedy = "each cavity led to the cavity of the same name", "exchange the wire ends that are crossed"
-    place = _opened_place(harness, points)
-    return Finding(
+        headline = f"the jumper mixes up {called}: {several(astray, 4)}"
+        limit = "each cavity led to the cavity of the same name"
+        remedy = "correct the wire ends that lead to another cavity"
+    pieces = f"{many(group.news, 'piece')} of copper with the jumper"
+    return _finding(
+        harness,
+        before,
+        group.points,
         headline=headline,
-        place=place,
-        others=(*ends, *(Place(str(p), place.document, place.line, place.column) for p in points)),
-        value=f"{news} {'piece' if news == 1 else 'pieces'} of copper with the jumper",
+        value=several(astray) or pieces,
         limit=limit,
         remedy=remedy,
+        severity=severity,
     )
 
 
-def _joined_twice(harness: Harness, points: list[Point], circuit: str, ends: tuple[Place, ...]) -> Finding:
+def _finding(
+    harness: Harness,
+    before: Harness,
+    points: list[Point],
+    *,
+    headline: str,
+    value: str,
+    limit: str,
+    remedy: str,
+    severity: Severity = Severity.STOP,
+) -> Finding:
+    first = opened(harness, points)[0]
+    guilty = blamed(harness, before, points)
+    near = guilty[0].place if guilty else _typed(before, first)
+    typed = tuple(_typed(before, point) for point in opened(harness, points))
+    wires = tuple(wire.place for wire in (*guilty, *facing_wires(harness, points)))
+    reached = tuple(at(point, near) for point in points)
     return Finding(
-        headline=f"the jumper joins branches of {circuit} that were apart at this connector",
-        place=_opened_place(harness, points),
-        others=ends,
-        severity=Severity.CAUTION,
-        value="one piece of copper with the jumper",
-        limit="separate branches, as before",
-        remedy="keep the branches apart, unless you know that they are one circuit on both sides",
+        headline=headline,
+        place=at(first, near),
+        others=(*wires[: len(guilty)], *typed, *wires[len(guilty) :], *_ends(harness, points), *reached),
+        value=value,
+        limit=limit,
+        remedy=remedy,
+        severity=severity,
     )
 
 
-def _apart(harness: Harness, points: list[Point]) -> str:
-    """``P14-6 no longer reaches J14-6``, naming the points of the opened pair first."""
-    opened = [p for p in points if harness.opens and p.ref in harness.opens] or points
-    first = opened[0]
-    lost = [p for p in [*opened, *points] if harness.nets.of(p) != harness.nets.of(first)]
-    return f"{first} no longer reaches {lost[0]}"
-
-
-def _opened_place(harness: Harness, points: list[Point]) -> Place:
-    """Where the airframe file declares the point at the opened connector: that is where a person looks first."""
-    opened = [p for p in points if harness.opens and p.ref in harness.opens]
-    for point in (*opened, *points):
-        cavity = harness.cavity(point)
-        if cavity is not None and cavity.place.line:
-            return cavity.place
-    return harness.place
+def _spares(harness: Harness, before: Harness, spares: list[Point]) -> Finding:
+    places = tuple(_typed(before, point) for point in spares)
+    wires = tuple(wire.place for wire in facing_wires(harness, spares))
+    return Finding(
+        headline=f"{cavities(spares)}: spare, and not led through the jumper",
+        place=at(spares[0], places[0]),
+        others=(*places[1:], *wires, *_ends(harness, spares)),
+        severity=Severity.NOTE,
+        value=f"{many(len(spares), 'spare')} not led through",
+        limit="every cavity led through, spares as well",
+        source=Source("spares are led through a jumper so that they stay spares", Status.COMMON),
+        remedy="lead the spares through, or write down that they end here",
+    )
 
 
 def _ends(harness: Harness, points: list[Point]) -> tuple[Place, ...]:
-    """The jumper's wires and cavities that face the points at the opened pair."""
-    found: dict[str, Place] = {}
-    for point in points:
-        for through, other in harness.neighbours(point):
-            if through == "mate":
-                for wire in harness.wires_at(other):
-                    found[wire.id] = wire.place
-                    found[str(other)] = Place(str(other), wire.document, wire.line, wire.column)
-                    for far in (wire.a, wire.b):
-                        for next_wire in harness.wires_at(far):
-                            found[next_wire.id] = next_wire.place
+    """The kit's cavities that face the points: findings about them explain findings about the points."""
+    found: dict[Point, Place] = {}
+    for wire in facing_wires(harness, points):
+        for end in (wire.a, wire.b):
+            found[end] = at(end, wire.place)
     return tuple(found.values())
+
+
+def _typed(before: Harness, point: Point) -> Place:
+    """Where the airframe file declares a point; its connector or the file when it has no line of its own."""
+    cavity = before.cavity(point)
+    things = (before.splices.get(point.ref), before.grounds.get(point.ref), before.connectors.get(point.ref))
+    return cavity.place if cavity else next((thing.place for thing in things if thing), before.place)

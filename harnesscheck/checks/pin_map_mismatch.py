@@ -4,7 +4,8 @@ What
     Each pin of the new equipment is followed through the jumper to the airframe circuit it ends on. The signal class,
     the conductor of the pair (H or L, A or B, + or -), the supply voltage and the circuit named under taps: must agree
     with what the maker wants on that pin. A pin the equipment cannot do without must reach a circuit; a pin that must
-    stay open must reach none. Pins that are exchanged among themselves are reported as one finding.
+    stay open must reach none. Pins that are exchanged among themselves are reported as one finding. Circuit names that
+    are typed twice, on two halves that mate or at a cavity of the kit, are compared as well.
 
 Why it matters
     The unit is silent or its bus is dead if it goes well; supply stands on a data pin if it does not.
@@ -18,168 +19,148 @@ What to do
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 
+from harnesscheck.checks._labels import compare_labels, named_by_net, names_at
+from harnesscheck.checks._pins import Wrong, findings, wires_facing
 from harnesscheck.checks._words import several
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin
 from harnesscheck.device import Pin
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, Kind
-from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("pin table of the equipment against the airframe's circuits", Status.STATED)
-FOLLOWS = ("unknown-cavity", "pin-collision", "dead-end-wire", "wrong-mate", "broken-through-circuit")
+FOLLOWS = (
+    "unknown-cavity",
+    "pin-collision",
+    "two-wires-in-one-contact",
+    "dead-end-wire",
+    "wrong-mate",
+    "mirrored-pin-map",
+    "shifted-pin-map",
+    "ribbon-order-pin-map",
+    "drain-on-wrong-contact",
+    "broken-through-circuit",
+)
 
-PAIRED = frozenset({"can", "rs422", "rs485", "arinc429"})
-"""Signal classes where the two conductors of a pair must not be exchanged."""
+PAIRED = frozenset({"can", "rs422", "rs485", "arinc429", "thermocouple"})
+"""Signal classes where the two conductors must not be exchanged, so that both files have to say which is which."""
+ONE_TALKER = frozenset({"rs232", "rs422", "arinc429"})
+"""Signal classes that allow one talker on a line: TIA-232, TIA-422, ARINC 429 (common practice)."""
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every pin of every equipment unit of an installed harness."""
+    """Look at every pin of every equipment unit of an installed harness, and at names that are typed twice."""
+    named = named_by_net(harness)
+    yield from compare_labels(harness, named)
     if harness.kind is not Kind.INSTALLED:
         return
-    by_net: dict[int, list[Circuit]] = {}
-    for _, cavity in harness.cavities():
-        net = harness.nets.of(cavity.point)
-        circuit = harness.circuits.get(cavity.circuit or "")
-        if circuit is not None and net is not None and circuit not in by_net.setdefault(net, []):
-            by_net[net].append(circuit)
+    pins = list(harness.pins())
+    for ref, connector in harness.connectors.items():
+        if connector.origin is Origin.EQUIPMENT and not any(pin.point.ref == ref for pin in pins):
+            yield NotChecked(place=connector.place, missing="no pin of it is listed", remedy="list pins:")
     good = 0
-    wrong: list[tuple[Pin, Circuit | None, str]] = []
-    for pin in harness.pins():
-        net = harness.nets.of(pin.point)
-        reached = by_net.get(net, []) if net is not None else []
-        verdict = list(_compare(harness, pin, reached))
-        for answer in verdict:
-            if isinstance(answer, str):
-                wrong.append((pin, reached[0] if reached else None, answer))
-            else:
-                yield answer
+    wrong: list[Wrong] = []
+    for pin in pins:
+        verdict = list(_compare(harness, pin, names_at(harness, named, pin.point)))
+        wrong += [answer for answer in verdict if isinstance(answer, Wrong)]
+        yield from (answer for answer in verdict if isinstance(answer, NotChecked))
         good += not verdict
-    yield from _findings(harness, wrong)
+    yield from findings(harness, wrong, named)
     yield Passed(good, "equipment pins")
 
 
-def _compare(harness: Harness, pin: Pin, reached: list[Circuit]) -> Iterator[str | NotChecked]:
-    """What is wrong with one pin, as a sentence without its subject."""
+def _compare(harness: Harness, pin: Pin, names: Sequence[str]) -> Iterator[Wrong | NotChecked]:
+    """What is wrong with one pin, or not known about it; nothing when it is right."""
     tap = harness.taps.get(pin.point)
-    wired = any(wire.origin is Origin.JUMPER for _, p in harness.neighbours(pin.point) for wire in harness.wires_at(p))
+    wires = wires_facing(harness, pin)
+    got = names[0] if names else ""
+    gets = several(names) or (f"wire {wires[0].id}" if wires else "")
     if not pin.connect:
-        if wired or reached:
-            yield "must stay open, but the jumper leads a wire to it"
+        if gets:
+            yield Wrong(pin, f"must stay open, but {gets} is led to it", got, gets, "nothing connected")
+        elif tap:
+            words, remedy = f"must stay open, but taps: names {tap.circuit} for it", "remove its line under taps:"
+            yield Wrong(pin, words, "", "a tap", "no tap", remedy)
         return
-    if not reached:
-        if pin.required or tap:
-            yield f"wants {pin.function}, but reaches no circuit of the airframe"
-        elif wired:
-            yield NotChecked(place=pin.place, missing="the wire on this pin reaches no circuit whose name is known")
+    if not names:
+        yield from _unreached(harness, pin, bool(wires))
         return
-    if len(reached) > 1:
-        return  # two circuits joined: broken-through-circuit says so
-    circuit = reached[0]
-    if tap is not None and tap.circuit != circuit.name:
-        yield f"wants {pin.function} from {tap.circuit}, but gets {circuit.name}"
+    circuits = [harness.circuits[name] for name in names if name in harness.circuits]
+    if tap is not None and tap.circuit not in names:
+        words = f"({pin.function}) is led to {gets}, while taps: names {tap.circuit}"
+        remedy = f"correct one end of {several(w.id for w in wires)}, or the line under taps:" if wires else ""
+        yield Wrong(pin, words, got, gets, f"{tap.circuit}, as taps: says", remedy)
         return
-    if circuit.signal is None:
-        yield NotChecked(place=pin.place, missing=f"the signal class of circuit {circuit.name} is not stated")
+    unlike = next((c for c in circuits if c.signal not in (None, pin.signal)), None)
+    if unlike is not None:
+        words = f"wants {pin.function} ({pin.signal}), but gets {unlike.name} ({unlike.signal})"
+        yield Wrong(pin, words, unlike.name, f"{unlike.name} ({unlike.signal})", f"{pin.function} ({pin.signal})")
         return
-    if circuit.signal != pin.signal:
-        yield f"wants {pin.function} ({pin.signal}), but gets {circuit.name} ({circuit.signal})"
+    unsaid = next((c for c in circuits if c.signal is None), None)
+    if unsaid is not None:
+        missing = f"the signal class of circuit {unsaid.name} is not stated"
+        yield NotChecked(place=pin.place, missing=missing, remedy="give signal: for the circuit")
         return
-    if pin.signal in PAIRED:
-        if pin.line is None or circuit.line is None:
-            yield NotChecked(
-                place=pin.place, missing=f"which conductor of the pair {circuit.name} or the pin is, is not stated"
-            )
-            return
-        if pin.line != circuit.line:
-            yield f"wants {pin.function} ({pin.line}), but gets {circuit.name} ({circuit.line})"
-            return
-    yield from _supply(pin, circuit)
+    crossed = next((c for c in circuits if c.line and pin.line and c.line != pin.line), None)
+    if crossed is not None:
+        words = f"wants {pin.function} ({pin.line}), but gets {crossed.name} ({crossed.line})"
+        yield Wrong(pin, words, crossed.name, f"{crossed.name} ({crossed.line})", f"{pin.function} ({pin.line})")
+        return
+    if pin.signal in PAIRED and (pin.line is None or any(c.line is None for c in circuits)):
+        which = f"pin {pin.point}" if pin.line is None else got
+        missing = f"which conductor of the pair {which} is, is not stated"
+        yield NotChecked(place=pin.place, missing=missing, remedy="give line: for the pin and for the circuit")
+        return
+    if pin.signal in ONE_TALKER and pin.direction != "in":
+        what = "talks on" if pin.direction else "may talk on"
+        missing = f"this pin {what} {got}, and nobody has said whether another unit talks there"
+        remedy = "make sure that the line has one talker; direction: in if the equipment only listens"
+        yield NotChecked(place=pin.place, missing=missing, remedy=remedy)
+    yield from _supply(harness, pin, circuits)
     if tap is None:
         yield NotChecked(
             place=pin.place,
-            missing="no circuit is declared for this pin under taps:",
-            remedy="declare it, so that the intent can be compared",
+            missing=f"this pin gets {got}, but no circuit is declared for it under taps:",
+            remedy="declare it, so that what is meant can be compared with what is wired",
         )
 
 
-def _supply(pin: Pin, circuit: Circuit) -> Iterator[str | NotChecked]:
+def _unreached(harness: Harness, pin: Pin, wired: bool) -> Iterator[Wrong | NotChecked]:
+    tap = harness.taps.get(pin.point)
+    ends = [step.end.ref for step in harness.trace(pin.point)]
+    stud = next((ref for ref in ends if ref in harness.grounds or ref in harness.buses), "")
+    if stud in harness.grounds and pin.signal == "ground" and tap is None:
+        return  # a ground wire of its own to a stud: nothing that could be declared under taps:
+    if pin.required or tap or stud:
+        words = f"wants {pin.function}, but " + (f"is led to {stud}" if stud else "reaches no circuit of the aircraft")
+        yield Wrong(pin, words, "", stud or "no circuit", tap.circuit if tap else pin.function)
+    elif wired:
+        missing = "the wire on this pin reaches no circuit whose name is known"
+        yield NotChecked(place=pin.place, missing=missing, remedy="name the circuit in the airframe file")
+
+
+def _supply(harness: Harness, pin: Pin, circuits: Sequence[Circuit]) -> Iterator[Wrong | NotChecked]:
+    """The voltage of the circuit, and that of the bus its breaker hangs on, against what the equipment works from."""
     if pin.signal != "power":
         return
-    if pin.supply is None or circuit.supply is None:
-        what = f"the supply range of {pin.point}" if pin.supply is None else f"the voltage of {circuit.name}"
-        yield NotChecked(place=pin.place, missing=f"{what} is not stated")
-    elif circuit.supply not in pin.supply:
-        yield f"works from {pin.supply.low:g} V to {pin.supply.high:g} V, but {circuit.name} has {circuit.supply:g} V"
-
-
-def _findings(harness: Harness, wrong: list[tuple[Pin, Circuit | None, str]]) -> Iterator[Finding]:
-    """One finding a fault: pins that got each other's circuits are one exchange."""
-    left = dict(enumerate(wrong))
-    for number, (pin, got, words) in enumerate(wrong):
-        if number not in left:
-            continue
-        ring = _exchange(harness, wrong, left, number)
-        for member in ring:
-            left.pop(member, None)
-        pins = [wrong[m][0] for m in ring]
-        if len(ring) > 1:
-            names = several(f"{p.point} ({p.function})" for p in pins)
-            headline = f"the circuits of {names} are exchanged"
-        else:
-            headline = f"{pin.point} {words}"
-        yield Finding(
-            headline=headline,
-            place=_typed_at(harness, pin),
-            others=tuple(place for p in pins for place in (p.place, *_path(harness, p))),
-            value=f"gets {got.name}" if got else "no circuit",
-            limit=f"{pin.function}, as the equipment file says",
-            remedy=f"correct the cavity of the tap wire; follow it with: harnesscheck trace FILE {pin.point}",
-        )
-
-
-def _exchange(
-    harness: Harness, wrong: list[tuple[Pin, Circuit | None, str]], left: Mapping[int, object], start: int
-) -> list[int]:
-    """Numbers of the pins that form one exchange with ``start``; just ``start`` when there is none."""
-    want = {
-        harness.taps[p.point].circuit: i for i, (p, _, _) in enumerate(wrong) if p.point in harness.taps and i in left
-    }
-    ring, here = [start], start
-    while True:
-        got = wrong[here][1]
-        following = want.get(got.name) if got else None
-        if following is None or (following in ring and following != start):
-            return [start]
-        if following == start:
-            return ring
-        ring.append(following)
-        here = following
-
-
-def _typed_at(harness: Harness, pin: Pin) -> Place:
-    """The tap wire at the pin, where the mistake was most likely typed; else the pin itself."""
-    for _, mated in harness.neighbours(pin.point):
-        for wire in harness.wires_at(mated):
-            return Place(str(pin.point), wire.document, wire.line, wire.column)
-    return pin.place
-
-
-def _path(harness: Harness, pin: Pin) -> list[Place]:
-    """The new wires on the way from the pin, and the cavity of the plug that faces it."""
-    found = []
-    for step in harness.trace(pin.point):
-        wire = harness.wires.get(step.through)
-        if wire is not None and wire.origin is Origin.JUMPER:
-            found.append(wire.place)
-        elif step.through == "mate" and step.start == pin.point:
-            found.append(_at(step.end, pin.place))
-    return found
-
-
-def _at(point: Point, near: Place) -> Place:
-    return Place(str(point), near.document, near.line, near.column)
+    volts = {c.name: c.supply for c in circuits if c.supply is not None}
+    for circuit in circuits:
+        breaker = harness.breakers.get(circuit.breaker or "")
+        bus = harness.buses.get(breaker.bus or "") if breaker else None
+        if bus is not None and bus.volts is not None:
+            volts[f"{bus.ref}, which feeds {circuit.name}," if circuit.name in volts else circuit.name] = bus.volts
+    if pin.supply is None or not volts:
+        what = f"the supply range of {pin.point}" if pin.supply is None else f"the voltage of {circuits[0].name}"
+        yield NotChecked(place=pin.place, missing=f"{what} is not stated", remedy="give supply:")
+        return
+    for name, value in volts.items():
+        if value not in pin.supply:
+            span = f"{pin.supply.low:g} V to {pin.supply.high:g} V"
+            words = f"works from {span}, but {name} has {value:g} V"
+            remedy = "feed it from another circuit, or through a converter; correct supply: where it is typed wrong"
+            yield Wrong(pin, words, circuits[0].name, f"{value:g} V", span, remedy)
+            return

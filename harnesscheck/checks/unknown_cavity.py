@@ -5,8 +5,8 @@ What
     not one of its cavities. Capital and small letters are different cavities.
 
 Why it matters
-    The wire has nowhere to go. At the bench somebody will pick the nearest cavity that makes sense to them, which may
-    be the one next to a supply.
+    The wire has nowhere to go. At the bench somebody picks the cavity that looks right to them, and that may be the
+    one next to a supply.
 
 Source
     The insert arrangement in the parts drawer, with the source that the drawer gives for it.
@@ -20,63 +20,77 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import get_close_matches
 
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import Tally, at, cavities, cure, no_names, several, weakest
 from harnesscheck.connector import Connector
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
-from harnesscheck.place import Place
+from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("insert arrangement of the connector", Status.COMMON)
+FOLLOWS = ("wrong-mate",)
+
+MANY = 3
+"""So many unknown cavities in one connector are one finding: its part number is wrong, not the wires."""
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every cavity that a wire or a pin map names."""
-    good = 0
-    for connector in harness.connectors.values():
-        if connector.names is None and connector.cavities:
-            yield NotChecked(
-                place=connector.place,
-                missing="the insert arrangement is not known, so any cavity name is taken as it is",
-                remedy="give part: or insert: for the connector",
-            )
+    """Look at every cavity that a wire or a line of a pin map names."""
     named: dict[str, dict[str, list[Place]]] = {}
-    for connector, cavity in harness.cavities():
-        if connector.names is not None and cavity.place.line and cavity.place.label:
-            named.setdefault(connector.ref, {}).setdefault(cavity.point.cavity, [])
     for wire in harness.wires.values():
         for point in (wire.a, wire.b):
-            if point.cavity and point.ref in harness.connectors:
+            if point.ref in harness.connectors:
                 named.setdefault(point.ref, {}).setdefault(point.cavity, []).append(wire.place)
-    for ref, cavities in named.items():
-        connector = harness.connectors[ref]
-        if connector.names is None:
+    good = Tally("named cavities")
+    for ref, connector in harness.connectors.items():
+        mentioned = named.get(ref, {})
+        for name, cavity in connector.cavities.items():
+            if (cavity.place.line, cavity.place.column) != (connector.place.line, connector.place.column):
+                mentioned.setdefault(name, []).append(cavity.place)
+        if connector.names is None and mentioned:
+            yield NotChecked(
+                place=connector.place,
+                missing=f"{no_names(harness, connector)}; its cavity names are taken as typed",
+                remedy=cure(harness, connector, "insert:"),
+            )
             continue
-        known = set(connector.names)
-        for name, wires in cavities.items():
-            if name in known:
-                good += 1
-            else:
-                yield _unknown(connector, name, wires)
-    yield Passed(good, "named cavities")
+        known = set(connector.names or ())
+        unknown = {name: places for name, places in mentioned.items() if name not in known}
+        good.add(len(mentioned) - len(unknown), _source(harness, connector))
+        if len(unknown) >= MANY:
+            yield _unknown(harness, connector, unknown)
+        else:
+            yield from (_unknown(harness, connector, {name: places}) for name, places in unknown.items())
+    yield from good.passed()
 
 
-def _unknown(connector: Connector, name: str, wires: list[Place]) -> Finding:
+def _source(harness: Harness, connector: Connector) -> Source | None:
+    """Where the cavity names come from: the insert of the connector, and the names of the insert."""
+    record = harness.part("insert", connector.says("insert"))
+    return weakest(connector.fact("insert"), record.fact("cavities") if record else None)
+
+
+def _unknown(harness: Harness, connector: Connector, unknown: dict[str, list[Place]]) -> Finding:
     names = connector.names or ()
-    label = f"{connector.ref}-{name}"
-    mentioned = connector.cavities.get(name)
-    near = wires[0] if wires else (mentioned.place if mentioned else connector.place)
+    points = [Point(connector.ref, name) for name in unknown]
+    places = [place for listed in unknown.values() for place in listed]
     insert = connector.fact("insert")
-    what = f"{len(names)} cavities, {names[0]} to {names[-1]}"
-    folded = [n for n in names if n.casefold() == name.casefold()]
-    close = folded or get_close_matches(name, names, 1)
-    hint = f"{connector.ref}-{close[0]} exists" if close else f"its cavities are {several(names, 20)}"
+    if len(points) > 1:
+        headline = f"{connector.ref} has no {cavities(points).partition(' ')[2]}"
+        remedy = f"correct the part number or the insert of {connector.ref}, or each of these cavities"
+    else:
+        name = points[0].cavity
+        close = [n for n in names if n.casefold() == name.casefold()] or get_close_matches(name, names, 1)
+        hint = f"{connector.ref}-{close[0]} exists" if close else f"its cavities are {several(names, 20)}"
+        headline = f"{connector.ref} has no cavity {name}"
+        remedy = f"correct the cavity ({hint}), or the part number of {connector.ref}"
     return Finding(
-        headline=f"{connector.ref} has no cavity {name}",
-        place=Place(label, near.document, near.line, near.column),
-        others=tuple(wires),
-        value=f"cavity {name}",
-        limit=what + (f" ({insert.value})" if insert else ""),
-        remedy=f"correct the cavity ({hint}), or the part number of {connector.ref}",
+        headline=headline,
+        place=at(points[0], places[0]),
+        others=(*places, *(at(point, places[0]) for point in points[1:]), connector.place),
+        value=f"{'cavity' if len(points) == 1 else 'cavities'} {several(p.cavity for p in points)}",
+        limit=f"{len(names)} cavities, {names[0]} to {names[-1]}" + (f" (insert {insert.value})" if insert else ""),
+        source=_source(harness, connector),
+        remedy=remedy,
     )

@@ -1,7 +1,8 @@
 """An unused cavity of a sealed connector has no sealing plug.
 
 What
-    Every cavity of a connector with a wire sealing grommet that carries no wire must hold a sealing plug.
+    Every cavity of a connector with a wire sealing grommet that carries no wire must hold a sealing plug, and the
+    plug must be the one for the size of the cavity.
 
 Why it matters
     The empty hole in the grommet lets water in. It creeps between the contacts, the readings drift, and months later
@@ -19,62 +20,106 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities
-from harnesscheck.connector import NONE, Cavity, Connector, Use
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.checks._words import Tally, cavities, cure, many, no_names, several, weakest, why_unknown
+from harnesscheck.connector import NONE, Cavity, Connector, Origin, Use
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-234")
+FOLLOWS = ("wrong-mate",)
 
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every unused cavity of every connector that is sealed, or may be."""
-    good = 0
+    good = Tally("unused cavities")
     for connector in harness.connectors.values():
         sealed = connector.fact("sealed")
-        if sealed is not None and sealed.value == "no":
-            continue
-        if connector.origin == "equipment":
+        if connector.origin is Origin.EQUIPMENT or (sealed is not None and sealed.value == "no"):
             continue  # the back of the maker's receptacle is inside the box
-        unused = [c for c in connector.cavities.values() if c.use is not Use.LIVE and not harness.wires_at(c.point)]
         if sealed is None:
-            if connector.origin == "jumper":
-                yield NotChecked(
-                    place=connector.place,
-                    missing="whether the connector is sealed is not known",
-                    remedy="give part: or sealed:",
-                )
+            yield NotChecked(
+                place=connector.place,
+                missing=why_unknown(harness, connector, "whether the rear of the connector is sealed"),
+                remedy=cure(harness, connector, "sealed:"),
+            )
             continue
         if connector.names is None:
             yield NotChecked(
                 place=connector.place,
-                missing="the insert arrangement is not known, so unused cavities cannot be counted",
+                missing=f"{no_names(harness, connector)}; unused cavities that nobody listed cannot be counted",
+                remedy=cure(harness, connector, "insert:"),
             )
-        open_ = [c for c in unused if c.plug == NONE or (c.plug is None and c.use is Use.SPARE)]
-        unsaid = [c for c in unused if c.plug is None and c.use is Use.UNKNOWN]
-        good += len(unused) - len(open_) - len(unsaid)
-        for cavity in unsaid:
-            yield NotChecked(
-                place=cavity.place,
-                missing="nobody has said what sits in this cavity",
-                remedy="call it spare and give plug:",
-            )
+        open_, plugged = [], dict[str, list[Cavity]]()
+        for cavity in connector.cavities.values():
+            if not _unused(harness, connector, cavity):
+                continue
+            if cavity.plug == NONE or (cavity.plug is None and cavity.use is not Use.UNKNOWN):
+                open_.append(cavity)
+            elif cavity.plug is None:
+                yield NotChecked(
+                    place=cavity.place,
+                    missing="nobody has said what sits in this cavity",
+                    remedy="call it spare and give plug:, or name the circuit",
+                )
+            else:
+                plugged.setdefault(cavity.plug, []).append(cavity)
         if open_:
-            yield _finding(harness, connector, open_)
-    yield Passed(good, "unused cavities")
+            yield _open(harness, connector, open_)
+        for number, listed in plugged.items():
+            answer = _misfit(harness, connector, number, listed)
+            if isinstance(answer, Source):
+                good.add(len(listed), answer)
+            else:
+                yield answer
+    yield from good.passed()
 
 
-def _finding(harness: Harness, connector: Connector, open_: list[Cavity]) -> Finding:
+def _unused(harness: Harness, connector: Connector, cavity: Cavity) -> bool:
+    """No wire ends here. An airframe file may name a circuit and leave its wire out; a jumper file lists every wire."""
+    if harness.wires_at(cavity.point):
+        return False
+    return connector.origin is Origin.JUMPER or cavity.use is not Use.LIVE
+
+
+def _open(harness: Harness, connector: Connector, open_: list[Cavity]) -> Finding:
     record = harness.part("insert", connector.says("insert"))
     size = record.text("cavity size") if record else None
-    plural = "cavities" if len(open_) > 1 else "cavity"
+    which = f"size {size} cavities" if size else "the cavity size"
     return Finding(
-        headline=f"{cavities(c.point for c in open_)}: unused and not plugged, the connector is sealed",
+        headline=f"{cavities(c.point for c in open_)}: unused and not plugged, although the connector is sealed",
         place=open_[0].place,
         others=(*(c.place for c in open_[1:]), connector.place),
-        value=f"{len(open_)} open {plural}",
+        value=many(len(open_), "open cavity", "open cavities"),
         limit="a sealing plug in every unused cavity",
-        remedy=f"add the sealing plug for size {size} cavities" if size else "add the sealing plug for the cavity size",
+        remedy=f"add the sealing plug for {which}, under plugs: or plug:",
+    )
+
+
+def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Cavity]) -> Answer | Source:
+    """What is wrong with a stated plug; the source when it is made for the cavity size."""
+    plug, insert = harness.part("sealing plug", number), harness.part("insert", connector.says("insert"))
+    sizes, size = plug.fact("size") if plug else None, insert.fact("cavity size") if insert else None
+    if plug is None or sizes is None or size is None:
+        if plug is None:
+            missing = f"sealing plug {number} is not in the parts drawer"
+        else:
+            what = f"sealing plug {number}" if sizes is None else f"the cavities of {connector.ref}"
+            missing = f"the size of {what} is not known"
+        return NotChecked(place=listed[0].place, missing=missing, remedy="add it to the shop's parts file")
+    fits = sizes.value if isinstance(sizes.value, tuple) else (str(sizes.value),)
+    source = weakest(sizes, size)
+    assert source is not None
+    if size.value in fits:
+        return source
+    return Finding(
+        headline=f"{cavities(c.point for c in listed)}: sealing plug {number} is for size {several(fits)} cavities, "
+        f"these are size {size.value}",
+        place=listed[0].place,
+        others=(*(c.place for c in listed[1:]), connector.place),
+        value=f"plug for size {several(fits)}",
+        limit=f"plug for size {size.value}",
+        source=source,
+        remedy=f"take the sealing plug for size {size.value} cavities",
     )

@@ -12,20 +12,21 @@ Source
     that has looked it up confirms it in its own parts file.
 
 What to do
-    Take another wire gauge, another contact, or a splice to a gauge that fits the barrel.
+    Take another wire gauge, another contact, or a splice to a gauge that fits the barrel. Metric sizes are compared
+    by area, so 0.5 mm2 counts as a little thinner than 20 AWG.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import Tally, at, several
 from harnesscheck.connector import NONE
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.formulas.gauge import compare
 from harnesscheck.harness import Harness
-from harnesscheck.parts import Part
-from harnesscheck.place import Place, Point
+from harnesscheck.parts import Fact, Part
+from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
 from harnesscheck.units import gauge_range
 from harnesscheck.wire import Wire
@@ -36,9 +37,9 @@ FOLLOWS = ("wrong-contact-family", "unknown-cavity")
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every wire end in a contact, one finding per wire and contact part."""
-    good = 0
-    wrong: dict[tuple[str, str], list[Point]] = {}
+    """Look at every wire end in a contact, one finding per wire."""
+    good = Tally("wire ends")
+    wrong: dict[tuple[str, bool], list[tuple[Point, str, Fact]]] = {}
     for wire in harness.wires.values():
         for point in (wire.a, wire.b):
             if point.ref not in harness.connectors:
@@ -46,55 +47,57 @@ def check(harness: Harness) -> Iterator[Answer]:
             cavity = harness.cavity(point)
             number = cavity.contact if cavity else None
             record = harness.part("contact", number)
-            missing = _missing(wire, number, record)
+            missing, remedy = _missing(wire, number, record)
             if missing:
-                yield NotChecked(place=Place(str(point), wire.document, wire.line, wire.column), missing=missing)
-            elif record is not None and _fits(wire, record):
-                good += 1
+                yield NotChecked(place=at(point, wire.place), missing=missing, remedy=remedy)
+                continue
+            fact = record.fact("gauge") if record else None
+            assert fact is not None
+            if _too(wire, fact):
+                wrong.setdefault((wire.id, fact.firm), []).append((point, str(number), fact))
             else:
-                wrong.setdefault((wire.id, str(number)), []).append(point)
-    for (name, number), points in wrong.items():
-        record = harness.part("contact", number)
-        if record is not None:
-            yield _finding(harness.wires[name], number, record, points)
-    yield Passed(good, "wire ends")
+                good.add(1, fact.source)
+    yield from (_finding(harness.wires[name], ends) for (name, _), ends in wrong.items())
+    yield from good.passed()
 
 
-def _missing(wire: Wire, number: str | None, record: Part | None) -> str:
+def _missing(wire: Wire, number: str | None, record: Part | None) -> tuple[str, str]:
+    """What is missing and what to do about it; two empty texts when nothing is."""
     if wire.gauge is None:
-        return (
-            f"the shield or drain of cable {wire.cable} has no gauge"
-            if wire.is_shield
-            else "the gauge of the wire is not stated"
-        )
+        what = "shield or drain" if wire.is_shield else "wire"
+        return f"the gauge of the {what} {wire.id} is not known", "give gauge:, or a type: that says it"
     if number is None:
-        return "the contact is not stated"
+        return "the contact is not stated", "give contacts:"
     if number == NONE:
-        return "the cavity is stated to have no contact"
+        return "the cavity is stated to have no contact", "name the contact, or end the wire elsewhere"
     if record is None:
-        return f"contact {number} is not in the parts drawer"
-    return "" if record.fact("gauge") else f"the gauge range of contact {number} is not known"
+        return f"contact {number} is not in the parts drawer", "add it to the shop's parts file"
+    if record.fact("gauge") is None:
+        return f"the gauge range of contact {number} is not known", "confirm it in the shop's parts file"
+    return "", ""
 
 
-def _fits(wire: Wire, record: Part) -> bool:
-    fact = record.fact("gauge")
-    assert fact is not None and wire.gauge is not None
+def _too(wire: Wire, fact: Fact) -> str:
+    """``thin``, ``thick``, or nothing when the wire fits."""
+    assert wire.gauge is not None
     thin, thick = gauge_range(str(fact.value))
-    return compare(wire.gauge, thin) >= 0 and compare(wire.gauge, thick) <= 0
+    if compare(wire.gauge, thin) < 0:
+        return "thin"
+    return "thick" if compare(wire.gauge, thick) > 0 else ""
 
 
-def _finding(wire: Wire, number: str, record: Part, points: list[Point]) -> Finding:
-    fact = record.fact("gauge")
-    assert fact is not None and wire.gauge is not None
-    thin, _ = gauge_range(str(fact.value))
-    too = "thin" if compare(wire.gauge, thin) < 0 else "thick"
-    where = several(str(p) for p in points)
+def _finding(wire: Wire, ends: list[tuple[Point, str, Fact]]) -> Finding:
+    _, _, fact = ends[0]
+    too = _too(wire, fact)
+    where = several(str(point) for point, _, _ in ends)
+    ranges = several(str(f.value) for _, _, f in ends)
     return Finding(
-        headline=f"wire {wire.id} ({wire.gauge}) is too {too} for the crimp barrel at {where} ({fact.value})",
+        headline=f"wire {wire.id} ({wire.gauge}) is too {too} for the crimp barrel at {where} ({ranges})",
         place=wire.place,
-        others=tuple(Place(str(p), wire.document, wire.line, wire.column) for p in points),
+        others=tuple(at(point, wire.place) for point, _, _ in ends),
         value=str(wire.gauge),
-        limit=f"{fact.value} (contact {number})",
+        limit=several(f"{f.value} (contact {number})" for _, number, f in ends),
         source=fact.source,
-        remedy="take a wire gauge or a contact that fits; never cut strands away to make a wire fit",
+        remedy=f"take a wire or a contact that fits{', or splice to a thinner end' * (too == 'thick')}; "
+        "never cut strands away to make a wire fit",
     )

@@ -18,15 +18,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import cavities
+from harnesscheck.checks._words import Tally, cavities, cure, weakest, why_unknown
 from harnesscheck.connector import NONE, Cavity
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("parts drawer", Status.COMMON)
-FOLLOWS = ("wrong-mate",)
+FOLLOWS = ("wrong-mate", "wrong-contact-family")
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -35,31 +35,32 @@ def check(harness: Harness) -> Iterator[Answer]:
     for connector, cavity in harness.cavities():
         if cavity.contact not in (None, NONE):
             fitted.setdefault((connector.ref, str(cavity.contact)), []).append(cavity)
-    good = 0
+        elif cavity.contact is None and harness.wires_at(cavity.point):
+            yield NotChecked(place=cavity.place, missing="the contact is not stated", remedy="give contacts:")
+    good = Tally("contacts")
     for (ref, number), listed in fitted.items():
-        where = cavities(c.point for c in listed)
         connector = harness.connectors[ref]
         record = harness.part("contact", number)
         contact, half = record.fact("gender") if record else None, connector.fact("gender")
         if contact is None or half is None:
-            what = (
-                f"whether {ref} takes pins or sockets"
-                if half is None
-                else f"whether contact {number} is a pin or a socket"
-            )
-            yield NotChecked(
-                place=listed[0].place, missing=f"{what} is not known", remedy="give the part number, or gender:"
-            )
+            if half is None:
+                missing = why_unknown(harness, connector, f"whether {ref} takes pins or sockets")
+                remedy = cure(harness, connector, "gender:")
+            else:
+                missing = f"whether contact {number} is a pin or a socket is not known"
+                remedy = "add it to the shop's parts file"
+            yield from (NotChecked(place=cavity.place, missing=missing, remedy=remedy) for cavity in listed)
         elif contact.value == half.value:
-            good += len(listed)
+            good.add(len(listed), weakest(contact, half))
         else:
             yield Finding(
-                headline=f"{where}: contact {number} is a {contact.value}, {ref} takes {half.value}s",
+                headline=f"{cavities(c.point for c in listed)}: contact {number} is a {contact.value}, "
+                f"{ref} takes {half.value}s",
                 place=listed[0].place,
                 others=(connector.place, *(c.place for c in listed[1:])),
                 value=f"{contact.value} contact",
                 limit=f"{half.value} contact",
-                source=next((f.source for f in (contact, half) if not f.source.firm), contact.source),
+                source=weakest(contact, half),
                 remedy=f"take a {half.value} contact of the same family and size, or correct the part number of {ref}",
             )
-    yield Passed(good, "contacts")
+    yield from good.passed()

@@ -2,7 +2,9 @@
 
 What
     For each mated pair: the halves must be of one family, have the same insert arrangement and the same keying, one
-    half with pins and the other with sockets, and for circular connectors one plug and one receptacle.
+    half with pins and the other with sockets, and for circular connectors one plug and one receptacle. Two halves of
+    the kit that are plugged into each other's place are one finding. Where the maker of the equipment names the mating
+    part number and the kit has another one that fits all the same, that is a note.
 
 Why it matters
     The kit arrives and cannot be plugged in; or worse, it is forced. Two halves with the same contacts never touch; a
@@ -20,9 +22,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import several
-from harnesscheck.connector import Connector, Mate
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.checks._words import Tally, same, several, weakest
+from harnesscheck.connector import Connector, Mate, Origin
+from harnesscheck.finding import Answer, Finding, NotChecked, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
@@ -31,65 +33,125 @@ SOURCE = Source("halves that mate have one family, insert and key, and opposite 
 
 SAME = {"family": "family", "insert": "insert arrangement", "key": "key"}
 UNLIKE = {"gender": "contacts", "style": "style"}
+LIMIT = "same family, insert and key; pins against sockets; plug against receptacle"
+
+Misfit = tuple[str, str, str, Source | None]
+"""What differs (or does not), of the first half, of the second half, and the source when it is not firm."""
 
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every mated pair."""
-    good = 0
+    good = Tally("mated pairs")
+    wrong: list[tuple[Mate, Connector, Connector, list[Misfit]]] = []
     for mate in harness.mates:
-        one, two = harness.connectors.get(mate.a), harness.connectors.get(mate.b)
-        if one is None or two is None:
-            continue
-        answer = _misfit(mate, one, two)
-        if answer is not None:
-            yield answer
+        one, two = harness.connectors[mate.a], harness.connectors[mate.b]
+        misfits = _misfits(one, two)
+        if misfits:
+            wrong.append((mate, one, two, misfits))
             continue
         missing = list(_missing(one, two))
-        if missing:
+        named = _named_by_maker(one, two)
+        if missing and named is not True:
             yield NotChecked(
                 place=mate.place,
                 missing=f"not known: {several(missing)}",
-                remedy="give the part number, or insert:, gender: and key:, of both halves",
+                remedy="give the part number, or family:, insert:, gender:, style: and key:",
             )
+        elif named is False:
+            yield _other_number(mate, one, two)
         else:
-            good += 1
-    yield Passed(good, "mated pairs")
+            facts = [half.fact(name) for half in (one, two) for name in (*SAME, *UNLIKE)]
+            good.add(1, weakest(*facts) if not missing else None)
+    while wrong:
+        mate, one, two, misfits = wrong.pop(0)
+        crossed = next((entry for entry in wrong if _crossed((one, two), entry[1:3])), None)
+        if crossed is not None:
+            wrong.remove(crossed)
+            yield _exchanged(mate, crossed[0], (one, two, *crossed[1:3]))
+        else:
+            yield _finding(mate, one, two, misfits)
+    yield from good.passed()
 
 
-def _misfit(mate: Mate, one: Connector, two: Connector) -> Finding | None:
-    wrong: list[tuple[str, str, str, Source | None]] = []
+def _misfits(one: Connector, two: Connector) -> list[Misfit]:
+    wrong: list[Misfit] = []
     for name, word in {**SAME, **UNLIKE}.items():
         first, second = one.fact(name), two.fact(name)
-        if first is None or second is None or (first.value == second.value) == (name in SAME):
+        if first is None or second is None or same(first.value, second.value) == (name in SAME):
             continue
-        weaker = next((f.source for f in (first, second) if not f.source.firm), None)
-        wrong.append((word, str(first.value), str(second.value), weaker))
-    if not wrong:
-        return None
-    word, _, second_value, _ = wrong[0]
-    # One firm misfit is enough to stop; only when every misfit rests on an unconfirmed value is it lowered.
-    weak = next((source for *_, source in wrong if source is not None), None)
-    source = None if any(s is None for *_, s in wrong) else weak
-    verb = "are both" if word in UNLIKE.values() else "differ in"
-    said = f"{verb} {second_value}" if word in UNLIKE.values() else f"{verb} {word}"
+        source = weakest(first, second)
+        wrong.append((word, str(first.value), str(second.value), None if source is None or source.firm else source))
+    return wrong
+
+
+def _finding(mate: Mate, one: Connector, two: Connector, misfits: list[Misfit]) -> Finding:
+    word, first, second, _ = misfits[0]
+    if word == "contacts":
+        said = f"both take {first} contacts"
+    elif word == "style":
+        said = f"both are a {first}"
+    else:
+        said = f"{one.ref} has {word} {first}, {two.ref} has {second}"
     return Finding(
-        headline=f"{mate.a} and {mate.b} do not mate: they {said}",
+        headline=f"{one.ref} and {two.ref} do not mate: {said}",
         place=mate.place,
         others=(one.place, two.place),
-        value="; ".join(f"{w}: {mate.a} {a}, {mate.b} {b}" for w, a, b, _ in wrong),
-        limit="same family, insert and key; pins against sockets",
-        source=source,
-        remedy=f"change the half that the kit brings ({_newer(one, two)}) to suit the other",
+        value="; ".join(f"{w}: {one.ref} {a}, {two.ref} {b}" for w, a, b, _ in misfits),
+        limit=LIMIT,
+        # One firm misfit is enough to stop; only when every misfit rests on an unconfirmed value is it lowered.
+        source=None if any(s is None for *_, s in misfits) else misfits[0][3],
+        remedy=f"change {_newer(one, two)}, which the kit brings, to suit the other half; or correct its part number",
+    )
+
+
+def _crossed(pair: tuple[Connector, Connector], other: tuple[Connector, Connector]) -> bool:
+    """True when both pairs would fit if they changed partners."""
+    (a, b), (c, d) = pair, other
+    return not (_misfits(a, d) or _misfits(c, b)) or not (_misfits(a, c) or _misfits(b, d))
+
+
+def _exchanged(mate: Mate, other: Mate, halves: tuple[Connector, Connector, Connector, Connector]) -> Finding:
+    kit = [half.ref for half in halves if half.origin is Origin.JUMPER] or [halves[0].ref, halves[2].ref]
+    return Finding(
+        headline=f"{several(kit)} are plugged into each other's place",
+        place=mate.place,
+        others=(other.place, *(half.place for half in halves)),
+        value=f"{mate.a} with {mate.b}, {other.a} with {other.b}",
+        limit=LIMIT,
+        remedy="exchange the two mates: lines",
+    )
+
+
+def _named_by_maker(one: Connector, two: Connector) -> bool | None:
+    """Whether the kit's half is the part number that the maker of the equipment names; None when none is named."""
+    for box, half in ((one, two), (two, one)):
+        if box.mating is not None and half.part is not None:
+            return same(box.mating, half.part)
+    return None
+
+
+def _other_number(mate: Mate, one: Connector, two: Connector) -> Finding:
+    box, half = (one, two) if one.mating is not None else (two, one)
+    return Finding(
+        headline=f"{half.ref} is {half.part}, while the maker of {box.ref} names {box.mating}",
+        place=mate.place,
+        others=(half.place, box.place),
+        severity=Severity.NOTE,
+        value=f"{half.part}",
+        source=Source(box.place.file, Status.STATED, paragraph=f"{box.ref} mating"),
+        limit=f"{box.mating}, or one that you know to fit as well",
+        remedy="compare finish and rear end of the two part numbers; order the one that the maker names when in doubt",
     )
 
 
 def _newer(one: Connector, two: Connector) -> str:
-    return two.ref if two.origin == "jumper" and one.origin != "jumper" else one.ref
+    return two.ref if two.origin is Origin.JUMPER and one.origin is not Origin.JUMPER else one.ref
 
 
 def _missing(one: Connector, two: Connector) -> Iterator[str]:
+    families = {half.says("family") for half in (one, two)} - {None}
     for half in (one, two):
-        for name, word in {**SAME, "gender": "contacts"}.items():
-            # Only circular connectors have a key; a D-sub shell is its own key.
-            if half.fact(name) is None and not (name == "key" and half.says("family") == "D-sub"):
+        for name, word in {**SAME, **UNLIKE}.items():
+            # A D-sub shell is its own key, and a D-sub half may be fixed or free whatever its contacts.
+            if half.fact(name) is None and not (name in ("key", "style") and families == {"D-sub"}):
                 yield f"{word} of {half.ref}"

@@ -20,7 +20,7 @@ from harnesscheck.wire import Wire
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer, Part
 
-_STATED = ("family", "insert", "gender", "key", "shell", "sealed")
+_STATED = ("family", "insert", "gender", "style", "key", "shell", "sealed")
 
 
 class Scope:
@@ -98,7 +98,7 @@ class Builder:
         what = " or ".join(kinds)
         said = f"{ref} is {_a(kind)}, not {_a(what)}" if kind else f"nothing is called {short(ref)} ({what})"
         listed = f"the {what} names here are: {', '.join(choices[:12])}" if choices else f"declare the {what} first"
-        (self.fault_at_key if at_key else self.fault)(said, nearest(ref, choices) or listed, *path)
+        (self.fault_at_key if at_key else self.fault)(said, (not kind and nearest(ref, choices)) or listed, *path)
         return False
 
     # -- connectors --------------------------------------------------------------------------------------------
@@ -143,9 +143,6 @@ class Builder:
 
     def _connector_facts(self, typed: str, entry: ConnectorEntry, part: Part | None) -> dict[str, Fact]:
         facts: dict[str, Fact] = {}
-        style = part.fact("style") if part else None
-        if style is not None:
-            facts["style"] = style
         for name in _STATED:
             from_part = part.fact(name) if part else None
             value = getattr(entry, name)
@@ -195,7 +192,8 @@ class Builder:
             plug = entry.plugs
         note = (said.note if said else "") or (pin.note if pin else "")
         gauge, breaker = (said.gauge, said.breaker) if said else (None, None)
-        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note, gauge, breaker)
+        grounded = said.grounded if said else None
+        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note, gauge, breaker, grounded)
 
     def pins(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Pin, ...]:
         """What the equipment wants on each pin."""
@@ -217,6 +215,7 @@ class Builder:
                         peak=pin.peak,
                         required=pin.required and pin.connect,
                         connect=pin.connect,
+                        grounded=pin.grounded,
                     )
                 )
         return tuple(pins)

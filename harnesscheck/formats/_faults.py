@@ -24,9 +24,9 @@ def schema_faults(document: Document, error: ValidationError, model: type[BaseMo
             comma.add(tuple(path[:-1]))
     for item in items:
         path = [part for part in item["loc"] if part != "[key]"]
+        kind = item["type"]
         on_key = "[key]" in item["loc"] or _extra(item)
         line, column, name = _find(document.root, path, on_key)
-        kind = item["type"]
         if _extra(item):
             known = sorted(_keys(model, path[:-1]))
             remedy = foreign(name) or nearest(name, known) or f"the keys here are: {', '.join(known)}"
@@ -89,15 +89,15 @@ def _what(path: list[int | str]) -> str:
 
 
 def _find(root: Block, path: list[int | str], on_key: bool) -> tuple[int, int, str]:
-    """Line, column and name of the deepest part of ``path`` that is in the file."""
+    """Line, column and name of the deepest part of ``path`` that is in the file: its key, or the value itself."""
     here: Any = root
     line, column, name = root.line, root.column, ""
     for depth, part in enumerate(path):
-        last = depth == len(path) - 1
         if isinstance(here, Block) and part in here.marks:
-            mark = here.marks[str(part)]
-            line, column = mark[:2] if (last and on_key) or not last or isinstance(here[str(part)], Block) else mark[2:]
-            name, here = str(part), here[str(part)]
+            mark, inner = here.marks[str(part)], here[str(part)]
+            opened = isinstance(inner, Block) and (depth < len(path) - 1 or on_key)
+            line, column = mark[:2] if opened or (on_key and depth == len(path) - 1) else mark[2:]
+            name, here = str(part), inner
         elif isinstance(here, Items) and isinstance(part, int) and part < len(here):
             line, column = here.marks[part]
             here = here[part]

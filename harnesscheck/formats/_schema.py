@@ -31,6 +31,7 @@ from harnesscheck.formats._types import (
     Ref,
     Returns,
     Signal,
+    Style,
     TempRange,
     Use,
     VoltRange,
@@ -62,6 +63,7 @@ class CavityEntry(BaseModel):
     breaker: Ref | None = Field(None, description="breaker that feeds the circuit")
     contact: Part | None = Field(None, description="contact part number, or none")
     plug: Part | None = Field(None, description="sealing plug part number, or none")
+    grounded: Yes | None = Field(None, description="for a shield: whether it is grounded on the side of this half")
     note: Prose = Field("", description="free text")
 
 
@@ -79,6 +81,7 @@ class PinEntry(BaseModel):
     required: Yes = Field(True, description="no: the equipment works without this pin")
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
     contact: Part | None = Field(None, description="contact part number fitted by the maker")
+    grounded: Yes | None = Field(None, description="for a shield pin: whether the box grounds it inside")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -94,6 +97,7 @@ class ConnectorEntry(BaseModel):
     family: Part | None = Field(None, description="connector family when the part number is unknown, like D-sub")
     insert: Part | None = Field(None, description="insert arrangement, like DA-15 or 9-35")
     gender: Gender | None = Field(None, description="contacts of this half")
+    style: Style | None = Field(None, description="plug is the free half, receptacle the fixed one")
     key: Part | None = Field(None, description="keying position, like N")
     shell: Part | None = Field(None, description="shell size")
     sealed: Yes | None = Field(None, description="yes when the rear has a wire sealing grommet")
@@ -136,7 +140,7 @@ class WireEntry:
     length: Length | None = Field(None, description="laid length between the rear faces of its ends")
     cable: WireId | None = Field(None, description="cable this conductor belongs to")
     core: Core | None = Field(None, description="which conductor: a colour, shield or drain")
-    mark: Prose | None = Field(None, description="what is printed on the wire, or none; without it, the id")
+    mark: Prose | None = Field(None, description="what is printed on the wire, none, or unknown; without it, the id")
     bundle: Prose | None = Field(None, description="bundle the wire is tied into")
     route: Prose | None = Field(None, description="route the wire takes")
     untwisted: Length | None = Field(None, description="longest untwisted end of a core")

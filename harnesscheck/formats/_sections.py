@@ -108,7 +108,9 @@ def circuits(build: Builder, file: schema.AirframeFile) -> dict[str, Circuit]:
 def opened(build: Builder, typed: str, airframe: Harness) -> tuple[str, str] | None:
     halves = [half.strip() for half in typed.split("/")]
     if len(halves) != 2:
-        build.fault(f"opens {typed!r} does not name a mated pair", "write both halves, like P14/J14", "opens")
+        meant = nearest(typed, [f"{mate.a}/{mate.b}" for mate in airframe.mates])
+        remedy = meant or "write both halves, like P14/J14"
+        build.fault(f"opens {short(typed)} does not name a mated pair", remedy, "opens")
         return None
     pair = frozenset(halves)
     if any(mate.refs == pair for mate in airframe.mates):

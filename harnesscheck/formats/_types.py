@@ -11,6 +11,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from harnesscheck import units
 from harnesscheck.circuit import SIGNALS
+from harnesscheck.fault import nearest
 from harnesscheck.place import CAVITY, REFERENCE, Point, split_point
 from harnesscheck.units import Gauge, Range
 
@@ -108,6 +109,13 @@ def _colour(text: str) -> str:
     raise RefusedError("this is not a colour", "write digits (9, 96) or a word (white)", plain=True)
 
 
+def _core(text: str) -> str:
+    """A colour, ``shield`` or ``drain``: a slip in these two would make a colour of them, and a core of the shield."""
+    if text not in ("shield", "drain") and (meant := nearest(text, ("shield", "drain"))):
+        raise RefusedError("this is neither a colour nor shield nor drain", f"{meant} A braid is called shield")
+    return _colour(text)
+
+
 def _prose(text: str) -> str:
     if len(text) <= 400:
         return re.sub(r"\s*[\n\t]\s*", " ", text.strip())
@@ -152,9 +160,10 @@ Prose = Annotated[str, Typed(_prose, "a few words")]
 Signal = Annotated[str, Typed(_one_of(tuple(SIGNALS)), "power")]
 Line = Annotated[str, Typed(_one_of(("H", "L", "A", "B", "+", "-")), "H")]
 Gender = Annotated[str, Typed(_one_of(("pin", "socket")), "socket")]
+Style = Annotated[str, Typed(_one_of(("plug", "receptacle")), "plug")]
 Use = Annotated[str, Typed(_one_of(("live", "spare", "unknown")), "spare")]
 Direction = Annotated[str, Typed(_one_of(("in", "out", "both")), "in")]
-Core = Annotated[str, Typed(_colour, "white")]
+Core = Annotated[str, Typed(_core, "white")]
 Returns = Annotated[str, Typed(_one_of(("dc", "ac", "signal")), "dc")]
 Ends = Annotated[str, Typed(_one_of(("both", "one", "none")), "both")]
 Along = Annotated[tuple[float, str], Typed(_distance, "90 mm from J114")]

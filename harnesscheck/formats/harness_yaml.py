@@ -61,6 +61,10 @@ FILES = ("airframe", "equipment", "jumper")
 def _wrong_kind(document: Document, wanted: str) -> Fault:
     """A file that does not say that it is ``wanted``, nor anything else that could be read in its place."""
     kind = document.root.get("kind")
+    near = next((key for key in document.root if nearest(key, ["kind"])), "") if kind is None else ""
+    if near:
+        line, column = document.root.marks[near][:2]
+        return document.fault(line, column, f"unknown key {short(near)}", nearest(near, ["kind"]))
     if not isinstance(kind, str):
         key, _, line, column = document.root.marks.get("kind", (document.root.line, 0, 0, document.root.column))
         return document.fault(line or key, column, "this file does not say what it is", f"add 'kind: {wanted}'")

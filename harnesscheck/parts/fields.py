@@ -176,6 +176,7 @@ FIELDS: dict[str, dict[str, Parser]] = {
         "temperature": v.temperature,
         "plating": v.text,
         "environment class": v.text,
+        "sealed": _YES,  # keeps water out of the joint when its own sleeve is fitted
         "restriction": v.text,
     },
     "wire": {**_WIRE_SPEC, **_WIRE_SIZE, "digits": v.text, "colours": v.bands},

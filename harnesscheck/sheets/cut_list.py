@@ -16,7 +16,7 @@ from harnesscheck.formulas.cut_length import DEFAULTS, Cut, cut_length
 from harnesscheck.harness import Harness, new_wires
 from harnesscheck.job import Job
 from harnesscheck.place import Point
-from harnesscheck.sheets._cautions import CAUTIONS
+from harnesscheck.sheets._cautions import CAUTIONS, decisions
 from harnesscheck.sheets._table import columns, csv_bytes
 from harnesscheck.source import Source
 from harnesscheck.wire import Wire
@@ -252,6 +252,10 @@ def _footer(harness: Harness) -> Iterator[str]:
     for kind in DEFAULTS:
         metres, source = allowance(harness, kind)
         yield f"  {kind:<12}{_mm(metres):>5} mm  {source or 'stated in the job'}"
+    decided = decisions(harness)
+    if decided:
+        yield "Decided in writing for this job:"
+        yield from (quoted(f"  {line}") for line in decided)
     yield "Laid length runs between the rear faces of the ends. Strip lengths show their status unless confirmed."
     yield ""
     yield from CAUTIONS

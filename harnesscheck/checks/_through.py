@@ -1,0 +1,90 @@
+"""Finding one's way through a jumper: part of the check broken-through-circuit."""
+
+from __future__ import annotations
+
+from harnesscheck.circuit import label_components
+from harnesscheck.connector import Origin, Use
+from harnesscheck.harness import Harness
+from harnesscheck.place import Point
+from harnesscheck.wire import Wire
+
+
+def known(before: Harness, points: list[Point]) -> Use:
+    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
+    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
+    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
+    studs = any(not point.cavity or point.ref in before.breakers for point in points)
+    if studs or Use.LIVE in uses:
+        return Use.LIVE
+    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
+
+
+def opened(harness: Harness, points: list[Point]) -> list[Point]:
+    """The points at the opened pair; all points when there are none."""
+    return [p for p in points if p.ref in (harness.opens or ())] or points
+
+
+def led(harness: Harness, points: list[Point]) -> list[str]:
+    """``P14-6 leads to J14-7`` for every cavity of the first opened half that leads to another name, or to more."""
+    if harness.opens is None:
+        return []
+    here, there = harness.opens
+    sentences = []
+    for point in points:
+        if point.ref != here:
+            continue
+        net = harness.nets.of(point)
+        ends = [p for p in points if p.ref == there and harness.nets.of(p) == net]
+        if ends and ends != [Point(there, point.cavity)]:
+            sentences.append(f"{point} leads to {' and '.join(map(str, ends))}")
+    return sentences
+
+
+def facing_wires(harness: Harness, points: list[Point]) -> list[Wire]:
+    """The kit's wires at the cavities that face the points, and the wires one splice further on; each once."""
+    found: dict[str, Wire] = {}
+    for point in points:
+        for through, other in harness.neighbours(point):
+            if through != "mate":
+                wires = [harness.wires[through]]
+            else:
+                wires = list(harness.wires_at(other))
+                wires += [on for wire in wires for on in harness.wires_at(wire.other(other))]
+            found.update((wire.id, wire) for wire in wires if wire.origin is Origin.JUMPER)
+    return list(found.values())
+
+
+def blamed(harness: Harness, before: Harness, points: list[Point]) -> list[Wire]:
+    """The kit's wires that are most likely wrong: those that cross over, else those that alone join two nets."""
+    wires = facing_wires(harness, points)
+    crossing = [w for w in wires if _crosses(harness, w)]
+    return crossing or [wire for wire in wires if _bridges(harness, before, points, wire)]
+
+
+def _crosses(harness: Harness, wire: Wire) -> bool:
+    """True for a wire between the two opened halves that leads from one cavity name to another."""
+    mates = {harness.mate_of(wire.a.ref), harness.mate_of(wire.b.ref)}
+    return mates == set(harness.opens or ()) and wire.a.cavity != wire.b.cavity
+
+
+def _bridges(harness: Harness, before: Harness, points: list[Point], wire: Wire) -> bool:
+    """True when taking this one wire away leaves no two nets of the aircraft joined."""
+    numbers: dict[Point, int] = {}
+    starts, ends = [], []
+    stack = list(points)
+    while stack:
+        point = stack.pop()
+        if point in numbers:
+            continue
+        numbers[point] = len(numbers)
+        stack += [other for _, other in harness.neighbours(point)]
+    for point, number in numbers.items():
+        for through, other in harness.neighbours(point):
+            if through != wire.id:
+                starts.append(number)
+                ends.append(numbers[other])
+    labels = label_components(len(numbers), starts, ends)
+    olds: dict[int, set[int | None]] = {}
+    for point in points:
+        olds.setdefault(labels[numbers[point]], set()).add(before.nets.of(point))
+    return all(len(nets) == 1 for nets in olds.values())

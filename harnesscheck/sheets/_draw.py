@@ -1,0 +1,398 @@
+"""Draws a laid-out sheet: wires, splices, cables, contacts, and what lies beyond the connectors."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from harnesscheck.connector import Origin
+from harnesscheck.harness import Harness
+from harnesscheck.sheets import _metrics as metrics
+from harnesscheck.sheets import _symbols as symbols
+from harnesscheck.sheets._compose import (
+    BREAKER,
+    GROUND,
+    JOINT,
+    MOST_END,
+    REF,
+    Far,
+    Heading,
+    Outside,
+    Sheet,
+    cavity_text,
+)
+from harnesscheck.sheets._labels import Labels
+from harnesscheck.sheets._layout import MOST_OUTSIDE, PITCH, SLOT, Run, Spread, label_row
+from harnesscheck.sheets._pages import Joint
+from harnesscheck.sheets._strands import Leg, Node, Row, Strand
+from harnesscheck.sheets._svg import TEXT, XY, Canvas, identifier, leading
+from harnesscheck.wire import Wire
+
+ABOVE = 1.2
+"""Distance of a text's base line above its wire, mm."""
+INLINE = 0.95
+"""Distance of a text's base line below the middle of a line it continues, mm."""
+
+
+class Pen:
+    """Draws one sheet with its upper left corner at ``(x, y)`` and notes which symbols it used."""
+
+    def __init__(self, canvas: Canvas, harness: Harness, sheet: Sheet, seen: dict[str, int]) -> None:
+        self.canvas = canvas
+        self.harness = harness
+        self.sheet = sheet
+        self.labels: Labels = sheet.labels
+        self.used: set[str] = set()
+        self.seen = seen
+        """How often each wire was drawn, over all sheets, so that ids stay unique."""
+
+    def draw(self, x: float, y: float) -> None:
+        """Draw everything."""
+        sheet = self.sheet
+        self.top = y
+        self.x_near = x + sheet.left
+        self.x_far = self.x_near + sheet.main.width
+        self.field(sheet.main, sheet.page.strands, self.x_near, sheet.page.near, sheet.far)
+        for one in sheet.outsides:
+            self.outside(one)
+        for joint in sheet.page.joints:
+            self.joint(joint)
+        for joint, inner, outer, bottom in sheet.headings:
+            self.headings(joint, inner, outer, y + bottom)
+
+    def y(self, row: Row) -> float:
+        """The height of a row on the paper."""
+        return self.top + row.y
+
+    # -- wires -------------------------------------------------------------------------------------------------
+
+    def field(self, spread: Spread, strands: Sequence[Strand], x: float, near: str, far: Far) -> None:
+        """The wiring of one field whose near side is at ``x``."""
+        for strand in strands:
+            for leg in strand.legs:
+                self.leg(spread, strand, leg, x)
+        for strand in strands:
+            for node in strand.layer:
+                self.splice(node, x + spread.x[node], self.y(strand.row[node]), spread.taps.get(node, 0))
+        for strand in strands:
+            for node, row in strand.row.items():
+                if node.kind == "end":
+                    self.end(spread, strand, node, row, x, far)
+        for run in spread.runs:
+            self.cable(spread, run, x)
+        self.bars(far, x)
+
+    def style(self, wire: Wire) -> str:
+        """Line style of a wire: existing or new."""
+        style = "new" if wire.origin is Origin.JUMPER else "existing"
+        self.used.add(style)
+        return style
+
+    def leg(self, spread: Spread, strand: Strand, leg: Leg, x: float) -> None:
+        """One wire with its text."""
+        wire = leg.wire
+        start, finish = strand.row[leg.a], strand.row[leg.b]
+        ya, yb = self.y(start), self.y(finish)
+        xa, xb = x + spread.place(strand, leg.a), x + spread.place(strand, leg.b)
+        zone = spread.zones[spread.zone[wire.id]]
+        if wire.id in spread.inside:
+            # The wire ends at a stud inside the field, in the slot beside its text.
+            slot = x + zone.slot
+            xa, xb = (slot if leg.a.kind == "end" else xa), (slot if leg.b.kind == "end" else xb)
+        points: list[XY]
+        if start is finish:
+            points = [(xa, ya), (xb, yb)]
+        elif leg.a.kind == "splice":
+            offset = self.offset(spread, strand, leg)
+            taps = spread.taps[leg.a]
+            points = [(xa + offset, ya + symbols.tap_edge(offset, taps)), (xa + offset, yb), (xb, yb)]
+            self.used.add("crossing")
+        else:
+            drop = x + spread.drops[wire.id]
+            points = [(xa, ya), (drop, ya), (drop, yb), (xb, yb)]
+            self.used.add("crossing")
+        self.wire_group(wire)
+        self.canvas.line(points, self.style(wire))
+        at = self.y(label_row(strand, leg))
+        self.canvas.text(x + zone.label, at - ABOVE, spread.text[wire.id])
+        self.canvas.end()
+
+    def wire_group(self, wire: Wire) -> None:
+        """Open the group of one wire; a second drawing of it gets an id of its own."""
+        count = self.seen[wire.id] = self.seen.get(wire.id, 0) + 1
+        identity = identifier("wire", wire.id) + (f".{count}" if count > 1 else "")
+        self.canvas.group(
+            id=identity,
+            class_=f"wire {'new' if wire.origin is Origin.JUMPER else 'existing'}",
+            data_wire=wire.id,
+            data_from=str(wire.a),
+            data_to=str(wire.b),
+        )
+
+    @staticmethod
+    def offset(spread: Spread, strand: Strand, leg: Leg) -> float:
+        """How far beside the middle of its splice a line leaves: near side first, then the lowest row first."""
+        taps = [other for other in strand.legs if other.a == leg.a and strand.row[other.b] is not strand.row[leg.a]]
+        middle = spread.place(strand, leg.a)
+
+        def side(other: Leg) -> tuple[bool, float]:
+            to_far = spread.place(strand, other.b) > middle
+            height = strand.row[other.b].y
+            return (to_far, -height if to_far else height)
+
+        taps.sort(key=side)
+        return 2.2 * (taps.index(leg) - (len(taps) - 1) / 2)
+
+    def splice(self, node: Node, x: float, y: float, taps: int) -> None:
+        """A splice with its reference."""
+        self.used.add("splice")
+        self.canvas.group(id=identifier("splice", node.ref), class_="splice", data_splice=node.ref)
+        symbols.splice(self.canvas, x, y, taps)
+        self.canvas.text(x, y - 2.3, node.ref, anchor="middle")
+        self.canvas.end()
+
+    def cable(self, spread: Spread, run: Run, x: float) -> None:
+        """The shield or jacket round the cores of a cable, its twist mark, and the lead to the drain."""
+        zone = spread.zones[run.zone]
+        rows = sorted(run.rows, key=lambda row: row.y)
+        groups: list[list[Row]] = []
+        for row in rows:
+            if groups and row.y - groups[-1][-1].y < PITCH + 0.1:
+                groups[-1].append(row)
+            else:
+                groups.append([row])
+        shield = self.labels.shielded(run.cable)
+        self.used.add("shield" if shield else "cable")
+        left = x + min(zone.label, zone.drop, zone.twist or zone.label) - (0.8 if zone.drop > zone.label else 0.6)
+        right = x + max(zone.label + zone.text, zone.drop, zone.twist) + (0.8 if zone.drop > zone.label else 1.4)
+        left -= 1.4 if zone.twist and zone.twist < zone.label else 0.0
+        self.canvas.group(class_="cable", data_cable=run.cable)
+        for number, group in enumerate(groups):
+            top, bottom = self.y(group[0]) - 4.7, self.y(group[-1]) + 1.2
+            self.canvas.capsule(left, top, right, bottom, "shield" if shield else "cable")
+            if not number:
+                self.canvas.text(x + zone.label, top - 0.9, run.text)
+            if self.labels.twisted(run.cable) and len(group) > 1:
+                self.used.add("twist")
+                symbols.twist(self.canvas, x + zone.twist, self.y(group[0]), self.y(group[-1]))
+            for row in run.shields if shield and not number else ():
+                y = self.y(row)
+                self.canvas.line([(x + zone.drop, bottom if y > bottom else top), (x + zone.drop, y)], "symbol")
+                symbols.dot(self.canvas, x + zone.drop, y)
+        self.canvas.end()
+
+    # -- ends --------------------------------------------------------------------------------------------------
+
+    def end(self, spread: Spread, strand: Strand, node: Node, row: Row, x: float, far: Far) -> None:
+        """The symbol and text of a stud, breaker, bus, or of a place shown elsewhere."""
+        y = self.y(row)
+        if node.wire in spread.inside:
+            zone = spread.zones[spread.zone[node.wire]]
+            towards_far = row.far == node
+            self.stud(node, x + zone.slot, y, 1 if towards_far else -1, SLOT - 2.0)
+        elif row.near == node:
+            self.stud(node, x, y, -1, MOST_END + 12.0)
+        else:
+            self.far_end(node, x, row, far)
+
+    def stud(self, node: Node, x: float, y: float, towards: int, room: float) -> None:
+        """An end with its symbol and its text on one line, pointing right (+1) or left (-1)."""
+        canvas, mirror = self.canvas, self.canvas.mirror
+        if towards < 0:
+            if mirror is None:
+                canvas.mirror = x
+            else:
+                x, canvas.mirror = canvas.at(x), None
+        length = self.mark(node, x, y)
+        canvas.text(x + length + 1.0, y + INLINE, self.labels.short_end(node.point, room - length - 2))
+        canvas.mirror = mirror
+
+    def mark(self, node: Node, x: float, y: float) -> float:
+        """The symbol of an end; returns its length."""
+        if node.ref in self.harness.grounds:
+            self.used.add("ground")
+            symbols.ground(self.canvas, x, y)
+            return GROUND
+        if node.ref in self.harness.breakers:
+            self.used.add("breaker")
+            symbols.breaker(self.canvas, x, y)
+            return BREAKER
+        if node.ref in self.harness.buses:
+            self.used.add("bus")
+            self.canvas.line([(x + 1, y - 2.2), (x + 1, y + 2.2)], "bus")
+            self.canvas.line([(x, y), (x + 1, y)], "symbol")
+            return 2.5
+        self.used.add("arrow")
+        symbols.arrow(self.canvas, x, y)
+        return GROUND
+
+    def far_end(self, node: Node, x: float, row: Row, far: Far) -> None:
+        """An end on the far side; breakers lead on to the bus."""
+        y, at = self.y(row), x + far.at
+        if node.ref in self.harness.buses:
+            self.canvas.line([(at, y), (x + far.bus, y)], "existing")
+            return
+        length = self.mark(node, at, y)
+        text = far.text[node]
+        if node.ref not in self.harness.breakers:
+            self.canvas.text(at + length, y + INLINE, text)
+            return
+        known = node.point.cavity != "line" and self.harness.breakers[node.ref].bus
+        self.canvas.text(at + length + 0.5, y - ABOVE, text)
+        self.canvas.line([(at + length, y), (x + far.bus, y)], "existing")
+        if not known and node.point.cavity != "line":
+            self.canvas.text(x + far.bus + 1.5, y + INLINE, "bus not stated")
+
+    def bars(self, far: Far, x: float) -> None:
+        """The buses, each a heavy bar past the rows that end at it."""
+        at = x + far.bus
+        for bus, rows in far.bars.items():
+            if not bus:
+                continue
+            self.used.add("bus")
+            self.canvas.group(class_="bus", data_bus=bus)
+            ys = [self.y(row) for row in rows]
+            if far.spans and len(ys) > 1:
+                self.canvas.line([(at, ys[0] - 2.2), (at, ys[-1] + 2.2)], "bus")
+                self.canvas.lines(at + 2.0, ys[0] + INLINE, far.names[bus])
+            else:
+                for y in ys:
+                    self.canvas.line([(at, y - 2.2), (at, y + 2.2)], "bus")
+                    self.canvas.text(at + 2.0, y + INLINE, "  ".join(far.names[bus]))
+            self.canvas.end()
+
+    # -- connectors --------------------------------------------------------------------------------------------
+
+    def place(self, joint: Joint) -> tuple[float, float, int]:
+        """The x of the inner and of the outer half, and the direction from inner to outer."""
+        inner = self.x_near if joint.left else self.x_far
+        towards = -1 if joint.left else 1
+        gap = JOINT if joint.inner and joint.outer else 0.0
+        return inner, inner + towards * gap, towards
+
+    def joint(self, joint: Joint) -> None:
+        """Contacts, cavity names and the dashed line that ties the cavities of one half together."""
+        inner, outer, towards = self.place(joint)
+        sides = ((joint.inner, inner, towards), (joint.outer, outer, -towards))
+        halves = [(ref, x, side) for ref, x, side in sides if ref]
+        extra = joint.beyond.extra if joint.beyond is not None else []
+        again = [row for row in extra if row.near is not None and row.near.kind == "port"]
+        self.used.add("tie")
+        for ref, x, side in halves:
+            half = self.harness.connectors[ref]
+            rows = [*joint.rows, *(again if ref == joint.outer else ())]
+            if not rows:
+                continue
+            identity = identifier("connector", f"{ref}.{self.sheet_count(ref)}")
+            self.canvas.group(id=identity, class_="connector", data_ref=ref)
+            ys = [self.y(row) for row in rows]
+            self.canvas.line([(x, min(ys) - 3.0), (x, max(ys) + 2.4)], "tie")
+            for row in rows:
+                y = self.y(row)
+                if row in again:
+                    name = cavity_text(row.near, "")
+                else:
+                    name = cavity_text(row.near if joint.left else row.far, joint.cavity(row))
+                cavity = joint.cavity(row) if row not in again else row.near_cavity
+                if cavity not in half.cavities and half.names is not None:
+                    continue  # this half has no such cavity
+                symbols.contact(self.canvas, x, y, half.gender, side)
+                self.used.add("pair" if half.gender else "unknown")
+                self.canvas.text(x - side * 1.2, y - ABOVE, name, anchor="start" if side < 0 else "end")
+                if ref == joint.inner and self.idle(joint, row):
+                    self.no_wire(joint, row, x, -side)
+            self.canvas.end()
+
+    def sheet_count(self, ref: str) -> int:
+        """On how many sheets this half has been drawn, this one included."""
+        key = f"connector {ref}"
+        self.seen[key] = self.seen.get(key, 0) + 1
+        return self.seen[key]
+
+    @staticmethod
+    def idle(joint: Joint, row: Row) -> bool:
+        """True when the cavity has no wire in the field."""
+        return bool(row.idle_near if joint.left else row.idle_far)
+
+    def no_wire(self, joint: Joint, row: Row, x: float, towards: int) -> None:
+        """A cavity of the inner half without a wire, and why."""
+        canvas, y, cavity = self.canvas, self.y(row), joint.cavity(row)
+        room = max(self.sheet.near_room if joint.left else self.sheet.far_room, 2.5)
+        text = self.labels.fit(self.labels.inside(joint.inner, cavity), MOST_OUTSIDE)
+        anchor = "start" if towards > 0 else "end"
+        at = x + towards * (room + 1.2)
+        if self.harness.connectors[joint.inner].origin is Origin.AIRFRAME and self.labels.is_live(joint.inner, cavity):
+            self.used.update(("existing", "cut"))
+            last = at + towards * (metrics.width(text, TEXT) + 2.0)
+            canvas.text(at, y - ABOVE, text, anchor=anchor)
+            canvas.line([(x, y), (last, y)], "existing")
+            symbols.cut(canvas, last, y)
+            return
+        empty = self.labels.is_empty(joint.inner, cavity)
+        self.used.update(("spare",) if empty else ())
+        canvas.line([(x, y), (x + towards * (room - 1.5), y)], "symbol")
+        symbols.spare(canvas, x + towards * (room - 1.5), y, towards, empty)
+        canvas.text(at, y + INLINE, text, anchor=anchor)
+
+    def headings(self, joint: Joint, inner: Heading | None, outer: Heading | None, bottom: float) -> None:
+        """Reference, part number and name over each half."""
+        inner_x, outer_x, towards = self.place(joint)
+        for heading, x, side in ((inner, inner_x, -towards), (outer, outer_x, towards)):
+            if heading is None:
+                continue
+            canvas = self.canvas
+            anchor = "start" if side > 0 else "end"
+            y = bottom - heading.height + REF + 0.6
+            at = x + side * 0.8
+            canvas.text(at, y, heading.ref, REF, anchor)
+            y += leading(TEXT) + 0.4
+            canvas.lines(at, y, heading.lines, anchor=anchor)
+            if heading.on_site:
+                self.used.add("site")
+                y += leading(TEXT) * len(heading.lines)
+                text = "FITTED ON SITE"
+                start = at if side > 0 else at - metrics.width(text, TEXT) - 4.4
+                symbols.on_site(canvas, start, y)
+                canvas.text(start + 4.4, y, text)
+
+    def outside(self, one: Outside) -> None:
+        """What lies beyond a joint: circuit or pin names, existing wires and where they go."""
+        joint = one.joint
+        beyond = joint.beyond
+        assert beyond is not None
+        _, x, towards = self.place(joint)
+        self.canvas.mirror = x if towards < 0 else None
+        self.field(one.spread, beyond.strands, x, beyond.half, one.far)
+        wired = {node.point.cavity for strand in beyond.strands for node in strand.ports if node.ref == beyond.half}
+        at = x + one.cavity + 1.5
+        for row in joint.rows:
+            name = joint.cavity(row)
+            node = row.near if joint.left else row.far
+            if node is not None and node.number and not one.unit:
+                continue  # named at the first wire of this contact
+            y, text = self.y(row), one.texts[name]
+            size = metrics.width(text, TEXT)
+            if one.unit:
+                self.canvas.line([(x, y), (at, y)], "thin")
+                self.canvas.text(at + 2.0, y + INLINE, text)
+            elif name in wired:
+                self.canvas.text(at, y - ABOVE, text)
+            elif name in one.elsewhere or self.labels.is_live(beyond.half, name):
+                mark = "arrow" if name in one.elsewhere else "cut"
+                self.used.update(("existing", mark))
+                self.canvas.text(at, y - ABOVE, text)
+                self.canvas.line([(x, y), (at + size + 2.0, y)], "existing")
+                (symbols.arrow if mark == "arrow" else symbols.cut)(self.canvas, at + size + 2.0, y)
+            else:
+                empty = self.labels.is_empty(beyond.half, name)
+                self.used.update(("spare",) if empty else ())
+                self.canvas.line([(x, y), (at - 2.2, y)], "symbol")
+                symbols.spare(self.canvas, at - 2.2, y, 1, empty)
+                self.canvas.text(at + 0.6, y + INLINE, text)
+        if one.unit and joint.rows:
+            self.used.add("unit")
+            ys = [self.y(row) for row in joint.rows]
+            right = at + 4.0 + max(metrics.width(text, TEXT) for text in (*one.texts.values(), one.unit))
+            corners = [(at, min(ys) - 8.4), (right, min(ys) - 8.4), (right, max(ys) + 3.0), (at, max(ys) + 3.0)]
+            self.canvas.line(corners, "symbol", closed=True)
+            self.canvas.text(at + 2.0, min(ys) - 4.6, one.unit)
+        self.canvas.mirror = None

@@ -1,0 +1,228 @@
+"""A sheet of paper to draw on, in millimetres, and the SVG and PNG made from it.
+
+The SVG is built as an element tree, never by pasting text, so a name such as ``<script>`` stays a name. Everything
+is an attribute of its element: no style sheet, no script, no reference to anything outside the file.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from xml.etree import ElementTree as ET
+
+from harnesscheck.sheets import _metrics as metrics
+
+XY = tuple[float, float]
+SCALE = 10.0
+"""Drawing units per millimetre: whole numbers of 0.1 mm keep small lettering exact in every viewer."""
+TEXT = 2.5
+"""Height of the smallest lettering, mm: the design's print rule (text >= 2.5 mm)."""
+DPI = 200
+"""Resolution of the picture, dots per inch: common practice for a drawing print."""
+MOST_PIXELS = 120_000_000
+"""Largest picture made at full resolution; more sheets than that share it at a lower one (480 MB of memory)."""
+LEAST_DPI = 72
+FONTS = f"'{metrics.FAMILY}','DejaVu Sans',sans-serif"
+NAMESPACE = "http://www.w3.org/2000/svg"
+
+
+@dataclass(frozen=True)
+class Style:
+    """How a line is drawn: width in mm, dashes in mm (empty: solid)."""
+
+    width: float
+    dash: tuple[float, ...] = ()
+
+
+STYLES: Mapping[str, Style] = {
+    "new": Style(0.6),
+    "existing": Style(0.25, (7.0, 1.0, 0.8, 1.0)),
+    "tie": Style(0.25, (2.4, 1.2)),
+    "shield": Style(0.35, (1.1, 0.8)),
+    "cable": Style(0.25),
+    "symbol": Style(0.35),
+    "bus": Style(1.2),
+    "thin": Style(0.2),
+    "frame": Style(0.5),
+}
+"""New and existing wiring differ in weight and in dashes, so a copy in black and white still tells them apart."""
+
+
+@dataclass
+class Canvas:
+    """One sheet. ``x`` runs right and ``y`` down from the upper left corner, in mm."""
+
+    width: float
+    height: float
+    root: ET.Element = field(default_factory=lambda: ET.Element("g"))
+    here: ET.Element = field(init=False)
+    mirror: float | None = None
+    """When set, x is mirrored about this line: the left side of a drawing is the right side turned over."""
+
+    def __post_init__(self) -> None:
+        self.here = self.root
+
+    # -- groups ------------------------------------------------------------------------------------------------
+
+    def group(self, **attributes: str) -> ET.Element:
+        """Open a new group under the sheet; what is drawn next goes into it. Underscores become dashes."""
+        named = {key.rstrip("_").replace("_", "-"): value for key, value in attributes.items()}
+        self.here = ET.SubElement(self.root, "g", named)
+        return self.here
+
+    def end(self) -> None:
+        """Draw on the sheet itself again."""
+        self.here = self.root
+
+    # -- marks -------------------------------------------------------------------------------------------------
+
+    def at(self, x: float) -> float:
+        """The x on the paper."""
+        return x if self.mirror is None else 2 * self.mirror - x
+
+    def line(self, points: Sequence[XY], style: str, closed: bool = False, fill: str = "none") -> None:
+        """A line through points; ``style`` is a key of ``STYLES``."""
+        text = " ".join(f"{_number(self.at(x))},{_number(y)}" for x, y in points)
+        element = ET.SubElement(self.here, "polygon" if closed else "polyline", {"points": text, "fill": fill})
+        _stroke(element, STYLES[style])
+
+    def circle(self, x: float, y: float, radius: float, style: str = "symbol", fill: str = "white") -> None:
+        """A circle."""
+        named = {"cx": _number(self.at(x)), "cy": _number(y), "r": _number(radius), "fill": fill}
+        _stroke(ET.SubElement(self.here, "circle", named), STYLES[style])
+
+    def arc(self, start: XY, end: XY, radius: float, style: str, clockwise: bool = True) -> None:
+        """The smaller arc from start to end."""
+        sweep = clockwise != (self.mirror is not None)
+        r = _number(radius)
+        data = (
+            f"M{_number(self.at(start[0]))} {_number(start[1])}"
+            f"A{r} {r} 0 0 {int(sweep)} {_number(self.at(end[0]))} {_number(end[1])}"
+        )
+        _stroke(ET.SubElement(self.here, "path", {"d": data, "fill": "none"}), STYLES[style])
+
+    def capsule(self, left: float, top: float, right: float, bottom: float, style: str) -> None:
+        """A rectangle with round corners."""
+        left, right = sorted((self.at(left), self.at(right)))
+        radius = _number(min(2.0, (bottom - top) / 2))
+        named = {
+            "x": _number(left),
+            "y": _number(top),
+            "width": _number(right - left),
+            "height": _number(bottom - top),
+            "rx": radius,
+            "ry": radius,
+            "fill": "none",
+        }
+        _stroke(ET.SubElement(self.here, "rect", named), STYLES[style])
+
+    def text(self, x: float, y: float, text: str, cap: float = TEXT, anchor: str = "start") -> None:
+        """One line of text with its base line at ``y``; its length is fixed so that another font cannot overlap."""
+        if not text:
+            return
+        if self.mirror is not None:
+            x, anchor = self.at(x), {"start": "end", "end": "start"}.get(anchor, anchor)
+        named = {
+            "x": _number(x),
+            "y": _number(y),
+            "font-size": _number(cap / metrics.CAP),
+            "textLength": _number(metrics.width(text, cap)),
+            "lengthAdjust": "spacingAndGlyphs",
+        }
+        if "  " in text:
+            named["xml:space"] = "preserve"
+        if anchor != "start":
+            named["text-anchor"] = anchor
+        element = ET.SubElement(self.here, "text", named)
+        element.text = clean(text)
+
+    def lines(self, x: float, y: float, texts: Iterable[str], cap: float = TEXT, anchor: str = "start") -> None:
+        """Lines of text below each other, the first base line at ``y``."""
+        for number, text in enumerate(texts):
+            self.text(x, y + number * leading(cap), text, cap, anchor)
+
+
+def leading(cap: float) -> float:
+    """Distance between base lines, mm: 1.64 times the capital height (common practice)."""
+    return cap * 1.64
+
+
+def clean(text: str) -> str:
+    """``text`` without the characters that XML cannot hold."""
+    return re.sub(r"[^\t\n\r\x20-\uD7FF\uE000-\uFFFD\U00010000-\U0010FFFF]", "\N{REPLACEMENT CHARACTER}", text)
+
+
+def identifier(kind: str, name: str) -> str:
+    """An id that is valid in XML and unlike that of any other name: ``wire-P501A20``."""
+    return f"{kind}-" + re.sub(r"[^A-Za-z0-9.-]", lambda found: f"_{ord(found[0]):X}_", name)
+
+
+def _number(value: float) -> str:
+    """A length in drawing units, as short as it can be written."""
+    text = f"{value * SCALE:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _stroke(element: ET.Element, style: Style) -> None:
+    element.set("stroke", "black")
+    element.set("stroke-width", _number(style.width))
+    if style.dash:
+        element.set("stroke-dasharray", " ".join(_number(length) for length in style.dash))
+
+
+def svg(sheets: Sequence[Canvas], title: str) -> bytes:
+    """One SVG file with the sheets below each other."""
+    wide = max(sheet.width for sheet in sheets)
+    high = sum(sheet.height for sheet in sheets)
+    root = ET.Element(
+        "svg",
+        {
+            "xmlns": NAMESPACE,
+            "width": f"{wide:g}mm",
+            "height": f"{high:g}mm",
+            "viewBox": f"0 0 {_number(wide)} {_number(high)}",
+            "font-family": FONTS,
+            "stroke-linecap": "butt",
+            "stroke-linejoin": "miter",
+        },
+    )
+    ET.SubElement(root, "title").text = clean(title)
+    paper = {"x": "0", "y": "0", "width": _number(wide), "height": _number(high), "fill": "white"}
+    ET.SubElement(root, "rect", paper)
+    top = 0.0
+    for number, sheet in enumerate(sheets, 1):
+        sheet.root.set("id", f"sheet-{number}")
+        sheet.root.set("fill", "black")
+        if top:
+            sheet.root.set("transform", f"translate(0 {_number(top)})")
+        root.append(sheet.root)
+        top += sheet.height
+    ET.indent(root, " ")
+    text: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
+    return text + b"\n"
+
+
+def png(drawing: bytes, sheets: Sequence[Canvas]) -> bytes:
+    """The same drawing as a picture of about 200 dots per inch, lettered with the bundled font only.
+
+    Raises ``ValueError`` when there are more sheets than one legible picture can hold.
+    """
+    import resvg_py
+
+    wide = max(sheet.width for sheet in sheets) / 25.4
+    high = sum(sheet.height for sheet in sheets) / 25.4
+    dpi = min(DPI, (MOST_PIXELS / (wide * high)) ** 0.5)
+    if dpi < LEAST_DPI:
+        raise ValueError(f"{len(sheets)} sheets do not fit one picture: ask for svg")
+    return bytes(
+        resvg_py.svg_to_bytes(
+            svg_string=drawing.decode("utf-8"),
+            dpi=dpi,
+            background="#ffffff",
+            skip_system_fonts=True,
+            font_files=[metrics.font_path()],
+            font_family=metrics.FAMILY,
+            sans_serif_family=metrics.FAMILY,
+        )
+    )

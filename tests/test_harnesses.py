@@ -1,0 +1,83 @@
+"""Every job in harnesses/: the demo is clean, each faulty copy is found out by the check it is named after.
+
+``expected.txt`` is the printed report: own output (regression), read by a person; ``--rewrite`` makes it again.
+That the first finding is of the check in the folder's name, that it is the only primary one, and the exit status are
+not own output.
+"""
+
+from __future__ import annotations
+
+import difflib
+from pathlib import Path
+
+import pytest
+
+import harnesscheck as hc
+from harnesscheck import checks, cli, report
+from harnesscheck.finding import Severity
+
+HARNESSES = Path(__file__).parents[1] / "harnesses"
+FAULTY = HARNESSES / "faulty"
+CLEAN = sorted(path.parent.name for path in HARNESSES.glob("*/jumper.yaml"))
+MOST_CHANGED = 6
+"""Lines of the demo that a faulty copy changes or adds at most, its story apart: one mistake each."""
+
+
+@pytest.mark.parametrize("name", CLEAN)
+def test_a_clean_job_is_clean(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(HARNESSES / name)
+    result = hc.check(hc.load("jumper.yaml"))
+    assert not result.findings, report.as_text(result)
+    assert not result.not_checked, report.as_text(result)
+    assert set(result.passed) == set(checks.names())
+    assert all(result.passed.values()), "a check had nothing to look at in the demo"
+    assert cli.main(["check", "--strict", "jumper.yaml"]) == 0
+
+
+def test_every_check_has_its_faulty_job() -> None:
+    assert sorted(path.name for path in FAULTY.iterdir()) == checks.names()
+
+
+@pytest.mark.parametrize("name", checks.names())
+def test_a_faulty_job_is_found_out(
+    name: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], rewrite: bool
+) -> None:
+    monkeypatch.chdir(FAULTY / name)
+    result = hc.check(hc.load("jumper.yaml"))
+    assert result.findings, "silent about a fault"
+    assert result.findings[0].check == name
+    assert len(result.primary) == 1, [f.headline for f in result.primary]
+    assert not result.findings[0].follows
+    only_notes = all(f.severity is Severity.NOTE for f in result.findings)
+    assert cli.main(["check", "jumper.yaml"]) == (0 if only_notes else 1)
+    printed = capsys.readouterr().out
+    expected = Path("expected.txt")
+    if rewrite:
+        expected.write_text(printed, encoding="utf-8")
+    assert printed == expected.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", checks.names())
+def test_a_faulty_job_is_the_demo_with_one_mistake(name: str) -> None:
+    story = (FAULTY / name / "jumper.yaml").read_text(encoding="utf-8").splitlines()
+    assert story[0].startswith("# What happened in the shop (invented for the demo): ")
+    changed = []
+    for file in sorted((FAULTY / name).glob("*.yaml")):
+        demo = (HARNESSES / "ice-probe" / file.name).read_text(encoding="utf-8").splitlines()
+        copy = file.read_text(encoding="utf-8").splitlines()
+        lines = [line for line in difflib.ndiff(demo, copy) if line[:2] in ("- ", "+ ")]
+        changed += [line for line in lines if not line[2:].startswith("#")]
+    assert 0 < len(changed) <= MOST_CHANGED, changed
+
+
+@pytest.mark.parametrize("file", ["airframe.yaml", "ice-probe.yaml"])
+@pytest.mark.parametrize("folder", [*CLEAN, *(f"faulty/{name}" for name in checks.names())])
+def test_each_file_alone(folder: str, file: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The airframe and the equipment can be checked before there is a kit; what cannot be looked at is said."""
+    monkeypatch.chdir(HARNESSES / folder)
+    result = hc.check(hc.load(file))
+    assert result.reach
+    assert not any("broke down" in finding.headline for finding in result.findings)
+    assert result.items_passed > 0
+    assert result.clear, report.as_text(result)
+    assert cli.main(["check", file]) == 0
