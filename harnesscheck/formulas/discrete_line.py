@@ -25,7 +25,8 @@ SILICON = 0.7
 def open_line(supply: float, pull_up: float, clamp: float) -> float:
     """Volts of an open line with a pull-up of ``pull_up`` ohm, held by ``clamp`` ohm of a box without supply.
 
-    V = V_s R_c / (R_c + R_p). Own arithmetic; 10 kohm up, 4.7 kohm down, on 28 V and 14 V: both below ``INACTIVE_FROM``.
+    V = V_s R_c / (R_c + R_p). Own arithmetic; 10 kohm up, 4.7 kohm down, on 28 V and 14 V: both below
+    ``INACTIVE_FROM``.
 
     >>> round(open_line(28, 10e3, 4.7e3), 2), round(open_line(14, 10e3, 4.7e3), 2), open_line(28, 10e3, math.inf)
     (8.95, 4.48, 28.0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from harnesscheck.formulas.can_bus import DELAY
-from harnesscheck.formulas.rs422 import LIGHT
 from harnesscheck.source import Source, Status
 
 CAN_STUB = 0.3
@@ -35,6 +34,7 @@ def by_rise_time(rise: float, delay: float = DELAY, *, round_trip: bool = True) 
     ``rise`` in seconds, ``delay`` in seconds a metre. Sources disagree by a factor of two: ``RISE_SOURCE`` and
     ``ONE_WAY_SOURCE``. Own arithmetic at 0.78 c:
 
+    >>> from harnesscheck.formulas.rs422 import LIGHT
     >>> slow = 1 / (0.78 * LIGHT)
     >>> [round(by_rise_time(t * 1e-9, slow, round_trip=False), 3) for t in (8, 10, 30, 100, 300)]
     [0.187, 0.234, 0.702, 2.338, 7.015]
