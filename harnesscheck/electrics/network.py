@@ -76,8 +76,8 @@ def solve(count: int, branches: Sequence[Branch], loads: Sequence[Load], fixed: 
         raise ValueError("resistances and loads are zero or above")
     group = _groups(count, [(b.a, b.b) for b in branches if b.ohms == 0])
     pinned: dict[int, float] = {}
-    for node, volts in fixed.items():
-        if pinned.setdefault(group[node], volts) != volts:
+    for node, held in fixed.items():
+        if pinned.setdefault(group[node], held) != held:
             raise NoSolutionError("two sources of different volts are joined without resistance")
     links = [(group[b.a], group[b.b], 1 / b.ohms) for b in branches if b.ohms > 0]
     live = _live(count, links, pinned)
