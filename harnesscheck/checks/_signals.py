@@ -104,9 +104,9 @@ class Bus:
 
     @property
     def name(self) -> str:
-        """The circuit names, else the pins."""
+        """``CAN H/CAN L``: the circuit names, else the pins."""
         if self.circuits:
-            return several(circuit.name for circuit in self.circuits)
+            return "/".join(circuit.name for circuit in self.circuits)
         return f"the line of {several(str(pin.point) for pin in self.lines[0].pins)}"
 
     @property
@@ -185,6 +185,22 @@ class Missing:
         keys = several(f"{key}:" for keys in self.asked.values() for key in keys)
         remedy = f"give {keys}" if keys else "state it once"
         return NotChecked(place=self.bus.place, missing=f"{what}: {said}", remedy=remedy)
+
+
+def ohms(value: float) -> str:
+    """``120 ohm``, ``19.9 kohm``, ``1 Mohm``."""
+    for size, unit in ((1e6, "Mohm"), (1e3, "kohm")):
+        if value >= size:
+            return f"{value / size:.3g} {unit}"
+    return f"{value:.3g} ohm"
+
+
+def bits(rate: float) -> str:
+    """``9600 bit/s``, ``500 kbit/s``, ``1 Mbit/s``."""
+    for least, size, unit in ((1e6, 1e6, "Mbit/s"), (1e4, 1e3, "kbit/s")):
+        if rate >= least:
+            return f"{rate / size:g} {unit}"
+    return f"{rate:g} bit/s"
 
 
 _KEPT: deque[tuple[ReferenceType[Harness], list[Bus]]] = deque(maxlen=2)

@@ -96,7 +96,8 @@ def _contacts(harness: Harness, bus: Bus, alloy: str | None, missing: Missing) -
 
 def _finding(bus: Bus, wrong: list[Wire], said: dict[str, str | None], alloy: str | None) -> Finding:
     low = 700 - thermocouple.reading(700, 60, 20)
-    metals = several(f"{w.id} {'copper' if said[w.id] == NONE else f'type {said[w.id]}'}" for w in wrong)
+    metals = several("copper" if said[w.id] == NONE else f"type {said[w.id]}" for w in wrong)
+    metals += f": {several(w.id for w in wrong)}"
     wanted = f"type {alloy}" if alloy else "the alloy of the thermocouple"
     return Finding(
         headline=f"{bus.name} (thermocouple) is led on in {metals}",

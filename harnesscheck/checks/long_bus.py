@@ -24,7 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, buses, trunk
+from harnesscheck.checks._signals import Bus, Missing, bits, buses, trunk
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import can_bus, rs232, rs422
 from harnesscheck.harness import Harness
@@ -77,7 +77,7 @@ def _limits(bus: Bus, missing: Missing) -> tuple[float, str, Source] | None:
             missing.note("a length table for that rate", bus.circuits[0].name)
         if most is None:
             return None
-        words = f"{most:g} m at {rate / 1000:g} kbit/s"
+        words = f"{most:g} m at {bits(rate)}"
         if most == min(can_bus.LENGTHS.values()):
             words += "; 40 m by ISO 11898-2, 20 m with isolated nodes: nothing is known of the delays, so 25 m is used"
         words += f"; an EFIS manual allows {can_bus.EFIS_LENGTH:g} m in all, whatever the rate"
@@ -90,7 +90,7 @@ def _limits(bus: Bus, missing: Missing) -> tuple[float, str, Source] | None:
         if rate is None:
             return None
         most = rs422.longest_without_terminator(rate, VELOCITY)
-        words = f"{most:.3g} m without terminator at {rate / 1000:g} kbit/s (three round trips in half a bit)"
+        words = f"{most:.3g} m without terminator at {bits(rate)} (three round trips in half a bit)"
         return most, words, rs422.SETTLE_SOURCE
     return None
 

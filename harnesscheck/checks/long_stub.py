@@ -27,7 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._signals import Bus, Missing, Unit, Way, stub, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, Way, bits, stub, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import can_bus, stub_length
@@ -84,7 +84,7 @@ def _can(bus: Bus, unit: Unit, branch: Way, plain: Limit) -> Finding | None:
     looser = [one for one in (outer, critical) if one is not None]
     mild = outer is not None and branch.length <= min(looser)
     if outer is not None:
-        words += f"; {outer:g} m at {rate / 1000:g} kbit/s by a looser table, not used as ISO is stricter"
+        words += f"; {outer:g} m at {bits(rate)} by a looser table, not used as ISO is stricter"
     elif rate is None and plain is LIMIT:
         words += f"; {stub_length.CAN_OTHERS}; the rate is not stated, so the one of 1 Mbit/s is used"
     elif plain is LIMIT:

@@ -23,7 +23,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, ohms, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.circuit import Circuit
 from harnesscheck.finding import Answer, Finding, Passed, Severity
@@ -74,8 +74,8 @@ def _finding(bus: Bus, pulling: list[Unit], old: float | None) -> Finding:
     )
 
 
-def _words(ohms: float, volts: float | None, where: str) -> str:
-    return f"{ohms:g} ohm{f' to {volts:g} V' if volts is not None else ''} in {where}"
+def _words(value: float, volts: float | None, where: str) -> str:
+    return f"{ohms(value)}{f' to {volts:g} V' if volts is not None else ''} in {where}"
 
 
 def _reads(circuit: Circuit, bus: Bus, pulling: list[Unit]) -> str:
@@ -89,5 +89,5 @@ def _reads(circuit: Circuit, bus: Bus, pulling: list[Unit]) -> str:
     volts = loading.sender_voltage(sender, [(old, supply), *new])
     taken = loading.sender_decoded(volts, old, supply)
     if math.isinf(taken):
-        return f"; the old gauge takes {sender:g} ohm for an open sender"
-    return f"; the old gauge takes {sender:g} ohm for {taken:.0f} ohm ({(taken - sender) / sender:+.0%})"
+        return f"; the old gauge takes {ohms(sender)} for an open sender"
+    return f"; the old gauge takes {ohms(sender)} for {ohms(taken)} ({(taken - sender) / sender:+.0%})"

@@ -27,7 +27,7 @@ import math
 from collections.abc import Callable, Iterator
 
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._signals import Bus, Missing, Unit, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, ohms, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import current_sum, loading, nmea0183, rs232
@@ -95,7 +95,7 @@ def _rs232(bus: Bus, units: list[Unit], missing: Missing) -> Finding | None:
     volts, source = bus.said("supply"), bus.said("source_resistance")
     level = rs232.level(volts, source, receivers) if volts is not None and source is not None else None
     weak = level is not None and level < rs232.THRESHOLD + MARGIN
-    said = f"{load / 1000:.3g} kohm" + (f", {level:.2f} V at the receivers" if level is not None else "")
+    said = ohms(load) + (f", {level:.2f} V at the receivers" if level is not None else "")
     return _finding(
         bus, units, f"{bus.name} (rs232) is loaded with {said}, below 3 kohm", said,
         "3 kohm or more (TIA-232); 3 V is the threshold, and listeners are teed in the trade: a caution from 4 V up",
@@ -118,8 +118,8 @@ def _analogue(bus: Bus, units: list[Unit], missing: Missing, most: Limit) -> Fin
     least = loading.least_load(source, most.value)
     return _finding(
         bus, units, f"{bus.name} (analogue) reads {error:.2%} low with {several(u.ref for u in units)} on it",
-        f"{source:g} ohm into {load:.4g} ohm: {error:.2%}",
-        f"{most.text}: an input of {least / 1000:.4g} kohm or more", most.source, None,
+        f"{ohms(source)} into {ohms(load)}: {error:.2%}",
+        f"{most.text}: an input of {ohms(least)} or more", most.source, None,
     )  # fmt: skip
 
 
