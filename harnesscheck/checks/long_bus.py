@@ -13,8 +13,9 @@ Why it matters
 Source
     CAN: manuals of two motion controllers, 25 m at 1 Mbit/s, 100 m at 500 kbit/s (confirmed); ISO 11898-2 as quoted in
     a data sheet has 40 m at 1 Mbit/s, isolated nodes elsewhere 20 m: the difference is the delay of the transceivers,
-    of which nothing is known here, so the table in the middle is used. J1939: 40 m (engine manual, confirmed).
-    TIA-232: 2500 pF (confirmed), about 25 m (second hand). Settling: applications handbook (confirmed).
+    of which nothing is known here, so the table in the middle is used, and up to 40 m it is a caution. J1939: 40 m
+    (engine manual, confirmed). TIA-232: 2500 pF (confirmed), about 25 m (second hand). Settling: applications handbook
+    (confirmed).
 
 What to do
     Lay the jumper along the shortest way, lower the rate of the whole bus, or part it with a bridge.
@@ -25,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._signals import Bus, Missing, bits, buses, trunk
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas import can_bus, rs232, rs422
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source
@@ -44,6 +45,14 @@ def check(harness: Harness) -> Iterator[Answer]:
         if not bus.circuits or not (bus.units or bus.said("bus_length") is not None):
             continue
         missing = Missing(bus)
+        rate = bus.said("rate") if bus.signal == "can" and bus.said("kind") != "J1939" else None
+        if rate is not None and can_bus.longest(rate) is None:
+            yield NotChecked(
+                place=bus.place,
+                missing=f"whether {bus.name} is too long: no table of lengths reaches {bits(rate)}",
+                remedy="ask the maker of the units; 25 m is for 1 Mbit/s",
+            )
+            continue
         limits = _limits(bus, missing)
         if not limits and not missing:
             continue
@@ -73,8 +82,6 @@ def _limits(bus: Bus, missing: Missing) -> tuple[float, str, Source] | None:
             return can_bus.J1939_LENGTH, "40 m (J1939)", can_bus.J1939_SOURCE
         rate = missing.circuit("rate")
         most = can_bus.longest(rate) if rate is not None else None
-        if rate is not None and most is None:
-            missing.note("a length table for that rate", bus.circuits[0].name)
         if most is None:
             return None
         words = f"{most:g} m at {bits(rate)}"
@@ -96,6 +103,7 @@ def _limits(bus: Bus, missing: Missing) -> tuple[float, str, Source] | None:
 
 
 def _finding(bus: Bus, total: float, added: float, most: float, words: str, source: Source) -> Finding:
+    by_iso = most == min(can_bus.LENGTHS.values()) and total <= can_bus.ISO_LENGTH
     return Finding(
         headline=f"{bus.name} ({bus.signal}) is {total:.4g} m long with the jumper, over {most:.3g} m",
         place=bus.place,
@@ -103,5 +111,6 @@ def _finding(bus: Bus, total: float, added: float, most: float, words: str, sour
         value=f"{total:.4g} m, of which {added:.3g} m in the jumper",
         limit=words,
         source=source,
+        severity=Severity.CAUTION if by_iso else None,
         remedy="shorten the way of the jumper, lower the rate of the whole bus, or part it with a bridge or repeater",
     )

@@ -84,7 +84,9 @@ def _can(bus: Bus, unit: Unit, branch: Way, plain: Limit) -> Finding | None:
     looser = [one for one in (outer, critical) if one is not None]
     mild = outer is not None and branch.length <= min(looser)
     if outer is not None:
-        words += f"; {outer:g} m at {bits(rate)} by a looser table, not used as ISO is stricter"
+        words += (
+            f"; {outer:g} m at {bits(rate)} by a looser table: ISO is stricter and is used, up to there as a caution"
+        )
     elif rate is None and plain is LIMIT:
         words += f"; {stub_length.CAN_OTHERS}; the rate is not stated, so the one of 1 Mbit/s is used"
     elif plain is LIMIT:

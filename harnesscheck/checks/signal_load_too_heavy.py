@@ -116,8 +116,9 @@ def _analogue(bus: Bus, units: list[Unit], missing: Missing, most: Limit) -> Fin
     if error <= most.value + 1e-12:
         return None
     least = loading.least_load(source, most.value)
+    who = several(unit.ref for unit in units)
     return _finding(
-        bus, units, f"{bus.name} (analogue) reads {error:.2%} low with {several(u.ref for u in units)} on it",
+        bus, units, f"the reading of {bus.name} (analogue) shifts by up to {error:.2%} with {who} on it",
         f"{ohms(source)} into {ohms(load)}: {error:.2%}",
         f"{most.text}: an input of {ohms(least)} or more", most.source, None,
     )  # fmt: skip

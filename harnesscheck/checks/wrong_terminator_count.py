@@ -95,7 +95,7 @@ def _count(bus: Bus, old: int, fitted: list[Unit], values: list[float]) -> Findi
         headline=f"{bus.name} ({bus.signal}) has {many(count, 'terminator')}{inside}; it wants {wanted}",
         place=fitted[0].place if fitted and more else bus.place,
         others=bus.places,
-        value=f"{many(count, 'terminator')}{together}",
+        value=f"{many(count, 'terminator')}{together}{_single(bus, values)}",
         limit=f"{many(wanted, 'terminator')}" + (", 45 to 70 ohm together" if bus.signal == "can" else ""),
         source=source,
         remedy=(
@@ -108,15 +108,19 @@ def _count(bus: Bus, old: int, fitted: list[Unit], values: list[float]) -> Findi
     )
 
 
+def _single(bus: Bus, values: list[float]) -> str:
+    alone = bus.signal == "can" and len(values) == 1 and can_bus.DRIVEN[0] <= values[0] <= can_bus.DRIVEN[1]
+    return f" (one of {values[0]:g} ohm is no substitute for two of 120 ohm)" if alone else ""
+
+
 def _value(bus: Bus, odd: list[float], fitted: list[Unit]) -> Finding:
     _, (low, high), _, source = WANTED[bus.signal]
     own = [unit for unit in fitted if unit.said("terminator") in odd]
-    single = " (one of 60 ohm is no substitute for two of 120)" if bus.signal == "can" and min(odd) < low else ""
     return Finding(
         headline=f"a terminator of {bus.name} ({bus.signal}) has {odd[0]:g} ohm, outside {low:g} to {high:g} ohm",
         place=own[0].place if own else bus.place,
         others=bus.places,
-        value=f"{several(f'{value:g} ohm' for value in odd)}{single}",
+        value=f"{several(f'{value:g} ohm' for value in odd)}",
         limit=f"{low:g} to {high:g} ohm each",
         source=source,
         remedy="fit terminators of the impedance of the cable, 120 ohm as a rule",
