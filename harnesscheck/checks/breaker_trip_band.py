@@ -63,7 +63,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         if not rated or not here.new:
             continue
         most = held(sum(breaker.rating or 0.0 for breaker in rated), band.value)
-        names = several(f"{b.ref} ({b.rating:g} A)" for b in rated)
+        names = several(f"{b.ref} ({b.rating:g} A)" for b in rated) + (" lets" if len(rated) == 1 else " let")
         wrong, thinner = [], []
         for wire in here.new:
             found = carries(harness, wire, {**loads, wire.id: most})
@@ -78,8 +78,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         if wrong:
             least, wire, found = min(wrong, key=lambda each: each[0])
             yield Finding(
-                headline=f"{names} lets {amps(most)} flow for an hour, and {wire.id} ({wire.gauge}) may carry "
-                f"{amps(least)}",
+                headline=f"{names} {amps(most)} flow for an hour, and {wire.id} ({wire.gauge}) may carry {amps(least)}",
                 place=wire.place,
                 others=(*(w.place for _, w, _ in wrong if w is not wire), *(b.place for b in rated)),
                 value=f"{several(w.id for _, w, _ in wrong)}: {amps(least)} ({found.words})",
@@ -91,7 +90,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield NotChecked(
                 place=wire.place,
                 missing=f"the bundle {wire.id} lies in is not stated: among all {found.wires} wires of the kit it may "
-                f"carry {amps(found.bundled)}, and {names} lets {amps(most)} flow",
+                f"carry {amps(found.bundled)}, and {names} {amps(most)} flow",
                 remedy="give bundle: for the wires that are tied together",
             )
     yield from unknown(missing, "trip band of the breaker")

@@ -3,7 +3,7 @@
 What
     For every piece of copper of the installed harness that the jumper touches, what feeds it is counted: the breakers
     whose load side it joins, those that feed its circuits in the airframe as found, and buses joined past a breaker.
-    More than one is a fault; what was so before is a note.
+    More than one is a fault; what was so before is a caution where the new equipment hangs on it, else a note.
 
 Why it matters
     Opening one breaker no longer takes the supply away: the other one feeds a fault, or a man's hands. Two buses that
@@ -26,7 +26,7 @@ from harnesscheck.checks._supply import Copper, coppers
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.device import Breaker
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.place import Place
 from harnesscheck.source import Source, Status
@@ -44,6 +44,13 @@ def check(harness: Harness) -> Iterator[Answer]:
     for here in coppers(harness):
         feeds = _feeds(harness, here)
         touched = any(wire.origin is Origin.JUMPER for wire in here.wires)
+        if not feeds and here.new and here.is_supply:
+            first = next(iter(here.circuits.values()))
+            yield NotChecked(
+                place=first.place,
+                missing=f"what feeds {here.called()} is not known",
+                remedy="give breaker: at the circuit, or list the wire from the breaker",
+            )
         if not feeds or not touched:
             continue
         if len(feeds) < 2:
@@ -60,7 +67,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             others=(*feeds.values(), *(circuit.place for circuit in here.circuits.values())),
             value=f"joined: {several(feeds)}",
             limit="one breaker for each piece of copper",
-            severity=Severity.NOTE if earlier else None,
+            severity=(Severity.CAUTION if here.pins else Severity.NOTE) if earlier else None,
             remedy="part them: find the wire in the wrong cavity or splice, or feed the unit from one of them only",
         )
     yield Passed(good, "pieces of copper with one feed")

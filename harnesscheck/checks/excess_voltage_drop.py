@@ -6,7 +6,7 @@ What
     equipment, and the loads that hang on the opened connector already) is compared with the continuous limit for the
     loads that are always on, and with the intermittent limit for all of them at their peak together.
     A limit that is passed by the wires alone is a stop; by contacts and splices, whose resistance nobody has confirmed,
-    a caution. What was too much before the jumper already is a note.
+    a caution. What was too much before the jumper already is a note. Loads on one feeder are one finding.
 
 Why it matters
     The unit resets when its heater switches on, or works on the bench and not in the aircraft. The existing unit on
@@ -29,8 +29,9 @@ from dataclasses import replace
 from harnesscheck.checks._power import CAUSES, breakers_of, buses_of, live, named, unknown, volts
 from harnesscheck.checks._words import several
 from harnesscheck.electrics.consumers import Consumer
+from harnesscheck.electrics.elements import Gap
 from harnesscheck.electrics.wiring import Wiring, wiring
-from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
+from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas.voltage_drop import CONTINUOUS_SOURCE, INTERMITTENT_SOURCE, allowed
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
@@ -47,35 +48,51 @@ def check(harness: Harness) -> Iterator[Answer]:
     if net is None:
         return
     good = counted_zero = 0
+    missing: dict[Gap, list[str]] = {}
+    wrong: dict[int | None, list[tuple[float, Finding]]] = {}
     for consumer in net.consumers:
         gaps = net.gaps(consumer)
-        if gaps:
-            yield from unknown(gaps, f"drop to {named(consumer)}")
-            continue
         bus = next(iter(buses_of(harness, consumer)), None)
         system = harness.buses[bus].volts if bus is not None else None
-        if system is None or allowed(system) is None:
+        if not gaps and (system is None or allowed(system) is None):
             place = harness.buses[bus].place if bus is not None else consumer.place
             said = (
-                f"AC 43.13-1B Table 11-6 has no {system:g} V system" if system else "the system voltage is not stated"
+                f"Table 11-6 of AC 43.13-1B has no {system:g} V system"
+                if system
+                else "the system voltage is not stated"
             )
-            yield NotChecked(
-                place=place, missing=f"{said} (drop to {named(consumer)})",
-                remedy="give supply: 14 V, 28 V, 115 V or 200 V at the bus, or judge the drop on the volts sheet",
-            )  # fmt: skip
+            remedy = "give supply: 14 V, 28 V, 115 V or 200 V at the bus, or judge the drop on the volts sheet"
+            gaps = [Gap(place, said, remedy)]
+        for gap in gaps:
+            missing.setdefault(gap, []).append(consumer.name)
+        if gaps:
             continue
+        assert system is not None
         found = _finding(net, consumer, system)
         if found is not None:
-            yield found
+            wrong.setdefault(net.part_of(consumer.at), []).append(found)
         elif any(breaker.resistance is None for breaker in breakers_of(harness, consumer)):
             counted_zero += 1
         else:
             good += 1
+    for gap, names in missing.items():
+        yield from unknown([gap], f"drop to {several(names)}")
+    for group in wrong.values():
+        yield _together([finding for _, finding in sorted(group, key=lambda each: -each[0])])
     yield Passed(good, "loads, with contacts and splices at their worst")
     yield Passed(counted_zero, "loads, with contacts and splices at their worst, breaker counted as 0 ohm")
 
 
-def _finding(net: Wiring, consumer: Consumer, system: float) -> Finding | None:
+def _together(group: list[Finding]) -> Finding:
+    """Loads on one feeder have one fault: that of the load which is worst off, and the others named with it."""
+    grave = [each for each in group if each.severity is not Severity.NOTE] or group
+    first = grave[0]
+    rest = [each.place for each in group if each is not first]
+    also = f"; too much also for {several(place.label for place in rest)}" if rest else ""
+    return replace(first, others=(*first.others, *rest), value=first.value + also)
+
+
+def _finding(net: Wiring, consumer: Consumer, system: float) -> tuple[float, Finding] | None:
     for mode, continuous, source in (("steady", True, CONTINUOUS_SOURCE), ("most", False, INTERMITTENT_SOURCE)):
         limit = allowed(system, continuous=continuous)
         lost = _lost(net, consumer, mode)
@@ -84,7 +101,8 @@ def _finding(net: Wiring, consumer: Consumer, system: float) -> Finding | None:
             continue
         bare = _lost(net, consumer, mode, bare=True)
         by_contacts = bare is not None and bare <= limit + 1e-9
-        return _worded(net, consumer, mode, lost, limit, system, SOFT if by_contacts else source)
+        found = _worded(net, consumer, mode, lost, limit, system, SOFT if by_contacts else source)
+        return (lost / limit if lost is not None else float("inf")), found
     return None
 
 
@@ -115,7 +133,7 @@ def _worded(
     return Finding(
         headline=headline + (", as it did before the jumper" if earlier else ""),
         place=consumer.place,
-        others=tuple(replace(wire.place) for wire in wires),
+        others=tuple(wire.place for wire in wires),
         value=value,
         limit=right,
         source=source,

@@ -25,6 +25,7 @@ from collections.abc import Iterator
 
 from harnesscheck.checks._ampacity import Carries, carries
 from harnesscheck.checks._power import CAUSES, amps, live, unknown
+from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.electrics.elements import Gap, contact_rating
 from harnesscheck.electrics.wiring import Wiring
@@ -54,6 +55,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     loads = net.amps("on")
     good = 0
     missing: dict[Gap, None] = {}
+    wrong: dict[str | None, list[tuple[float, Wire, Carries]]] = {}
     for wire in harness.wires.values():
         current = loads.get(wire.id, 0.0)
         if current < LEAST or wire.is_shield:
@@ -64,7 +66,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             if new:
                 missing[found] = None
         elif current > found.alone or (found.stated and current > found.bundled):
-            yield _finding(wire, current, found)
+            wrong.setdefault(wire.bundle, []).append((current, wire, found))
         elif current <= found.bundled and (new or found.stated):
             good += 1
         elif new:
@@ -75,18 +77,29 @@ def check(harness: Harness) -> Iterator[Answer]:
                 remedy="give bundle: for the wires that are tied together",
             )
     yield from unknown(missing, "ampacity")
-    wrong, contacts = _contacts(net)
-    yield from wrong
+    for group in wrong.values():
+        yield _finding(group)
+    overloaded, contacts = _contacts(net)
+    yield from overloaded
     yield Passed(good, "wires that carry supply current")
     yield Passed(contacts, "new contacts that carry supply current")
 
 
-def _finding(wire: Wire, current: float, found: Carries) -> Finding:
-    most = found.bundled if found.stated else found.alone
+def _most(found: Carries) -> float:
+    return found.bundled if found.stated else found.alone
+
+
+def _finding(group: list[tuple[float, Wire, Carries]]) -> Finding:
+    """The wires of one bundle that carry too much, the worst first."""
+    ordered = sorted(group, key=lambda each: -each[0] / _most(each[2]))
+    current, wire, found = ordered[0]
+    most = _most(found)
+    also = "".join(f"; {w.id} {amps(c)}" for c, w, _ in ordered[1:])
     return Finding(
         headline=f"wire {wire.id} ({wire.gauge}) carries {amps(current)}, and {amps(most)} is all it may carry there",
         place=wire.place,
-        value=f"{amps(current)} with every load on",
+        others=tuple(w.place for _, w, _ in ordered[1:]),
+        value=f"{amps(current)} with every load on{also}",
         limit=f"{amps(most)}: {found.words}" if found.stated else f"{amps(most)} even alone: {found.words}",
         source=found.source,
         remedy="take a thicker wire or one with a higher rating, or lead it outside the bundle",
@@ -96,9 +109,10 @@ def _finding(wire: Wire, current: float, found: Carries) -> Finding:
 def _contacts(net: Wiring) -> tuple[list[Finding], int]:
     """Mated contacts one half of which is new, against the lower rating of the two; and how many are in order."""
     harness, good = net.harness, 0
-    wrong: list[Finding] = []
-    for element, current in zip(net.elements, net.flow("on").amps, strict=True):
-        if element.kind != "contact" or element.ends is None or abs(current) < LEAST:
+    wrong: dict[frozenset[str], list[tuple[float, float, Source, Point]]] = {}
+    for element, signed in zip(net.elements, net.flow("on").amps, strict=True):
+        current = abs(signed)
+        if element.kind != "contact" or element.ends is None or current < LEAST:
             continue
         if not any(harness.connectors[p.ref].origin is Origin.JUMPER for p in element.ends):
             continue
@@ -106,22 +120,28 @@ def _contacts(net: Wiring) -> tuple[list[Finding], int]:
         if not known:
             continue  # a contact of unknown kind: wrong-contact-family and its kin ask for it
         rated, source, point = min(known, key=lambda each: each[0])
-        if abs(current) <= rated:
+        if current <= rated:
             good += 1
-            continue
-        wrong.append(
-            Finding(
-                headline=f"the contact at {point} carries {amps(abs(current))}, and is rated {rated:g} A",
-                place=_place(harness, point),
-                others=tuple(_place(harness, p) for p in element.ends if p != point),
-                value=f"{amps(abs(current))} with every load on",
-                limit=f"{rated:g} A or less",
-                source=source,
-                severity=Severity.STOP,
-                remedy="lead the current through two contacts with a wire each, or through a larger contact",
-            )
-        )
-    return wrong, good
+        else:
+            wrong.setdefault(frozenset(p.ref for p in element.ends), []).append((current, rated, source, point))
+    return [_overloaded(harness, group) for group in wrong.values()], good
+
+
+def _overloaded(harness: Harness, group: list[tuple[float, float, Source, Point]]) -> Finding:
+    """The contacts of one mated pair that carry too much."""
+    current, rated, source, point = max(group, key=lambda each: each[0] / each[1])
+    words = "the contact" if len(group) == 1 else "each of the contacts"
+    named = several(str(p) for *_, p in group)
+    return Finding(
+        headline=f"{words} at {named} carries up to {amps(current)}, and is rated {rated:g} A",
+        place=_place(harness, point),
+        others=tuple(_place(harness, p) for *_, p in group if p != point),
+        value="; ".join(f"{p} {amps(c)}" for c, _, _, p in group) + ", with every load on",
+        limit=f"{rated:g} A or less",
+        source=source,
+        severity=Severity.STOP,
+        remedy="lead the current through two contacts with a wire each, or through a larger contact",
+    )
 
 
 def _place(harness: Harness, point: Point) -> Place:

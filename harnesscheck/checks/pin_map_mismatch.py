@@ -44,6 +44,7 @@ FOLLOWS = (
     "ribbon-order-pin-map",
     "drain-on-wrong-contact",
     "broken-through-circuit",
+    "shared-sensor-return",
 )
 
 PAIRED = frozenset({"can", "rs422", "rs485", "arinc429", "thermocouple"})

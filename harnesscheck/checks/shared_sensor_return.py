@@ -32,7 +32,8 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-186e and f")
-FOLLOWS = CAUSES
+FOLLOWS = tuple(name for name in CAUSES if name != "pin-map-mismatch")
+"""That the pin wants another class of ground follows from this one, which says by how much it matters."""
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -104,7 +105,7 @@ def _finding(net: Wiring, consumer: Consumer, sensors: dict[str, Place]) -> Find
         value += f"; up to {1000 * abs(lift):.0f} mV from {consumer.back} to the stud"
     return Finding(
         headline=f"the supply current of {named(consumer)} returns through signal ground {several(sensors)}",
-        place=at(consumer.back, consumer.place),
+        place=next(at(pin.point, pin.place) for pin in net.harness.pins() if pin.point == consumer.back),
         others=(at(consumer.pin.point, consumer.pin.place), *sensors.values()),
         value=value,
         limit="no load current in a signal ground",

@@ -94,7 +94,7 @@ def _low(
         return
     gaps = net.gaps(consumer)
     if gaps:
-        yield from unknown(gaps, f"lowest volts at {named(consumer)}")
+        yield from unknown(gaps, f"lowest volts at {consumer.name}")
         return
     level = "low" if low is not None else "nominal"
     left, bare = net.across(consumer, "most", level), net.across(consumer, "most", level, bare=True)

@@ -79,8 +79,9 @@ class Wiring:
         for breaker in harness.breakers.values():
             line, load = Point(breaker.ref, "line"), Point(breaker.ref, "load")
             self._add("breaker", breaker.ref, line, load, breaker.resistance or 0.0)
-            if breaker.bus in harness.buses and not harness.wires_at(line):
-                self._add("joint", breaker.ref, Point(breaker.bus or ""), line, 0.0)
+            bus = Point(breaker.bus or "")
+            if breaker.bus in harness.buses and harness.nets.of(bus) != harness.nets.of(line):
+                self._add("joint", breaker.ref, bus, line, 0.0)
 
     def node(self, point: Point) -> int:
         """The node of a point, made on demand."""

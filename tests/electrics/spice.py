@@ -46,7 +46,7 @@ def volts(text: str, folder: Path) -> dict[int, float]:
 
 
 def harness_like(seed: int, wires: int) -> tuple[int, list[Branch], list[Load], dict[int, float]]:
-    """Buses, breakers of unknown resistance, feeders, contacts, splices, a few rings, returns to studs, three kinds of load.
+    """Buses, breakers, feeders, contacts, splices, a few rings, returns to studs, three kinds of load.
 
     Resistances are those of 0.05 m to 6 m of 24 to 8 AWG wire, contacts 1 to 15 mohm, bonds below 2.5 mohm.
     """
