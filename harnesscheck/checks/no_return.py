@@ -70,7 +70,7 @@ def _one(harness: Harness, consumer: Consumer, pin: Pin, device: Device) -> Answ
         names = several(str(back.point) for back in backs)
         return NotChecked(
             place=place,
-            missing=f"where the return at {names} leads is not known: its copper reaches no stud and no circuit of a known class",
+            missing=f"where the return at {names} leads is not known: no stud, no circuit of a known class",
             remedy="give the circuit of the cavity it leads to, with signal: ground, or list the wire to the stud",
         )
     names = several(f"{back.point} ({back.function})" for back in backs)
