@@ -46,14 +46,20 @@ class Line:
     """One conductor: its copper, the circuit that it is, and the new pins on it."""
 
     copper: Copper
-    circuit: Circuit | None
+    circuits: tuple[Circuit, ...]
+    """Its circuit; several when the aircraft gives one piece of copper several names; none between new units."""
     signal: str
     pins: tuple[Pin, ...]
 
     @property
+    def circuit(self) -> Circuit | None:
+        """The first name of it."""
+        return self.circuits[0] if self.circuits else None
+
+    @property
     def place(self) -> Place:
         """The line of the circuit, else of the first pin."""
-        return self.circuit.place if self.circuit else self.pins[0].place
+        return self.circuits[0].place if self.circuits else self.pins[0].place
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +106,7 @@ class Bus:
     @property
     def circuits(self) -> tuple[Circuit, ...]:
         """The circuits of the airframe that it is; none between two new units."""
-        return tuple(line.circuit for line in self.lines if line.circuit)
+        return tuple(circuit for line in self.lines for circuit in line.circuits)
 
     @property
     def name(self) -> str:
@@ -253,15 +259,25 @@ def _buses(harness: Harness) -> list[Bus]:
 def _lines(harness: Harness) -> list[Line]:
     found = []
     for copper in coppers(harness):
-        if not copper.new or len(copper.circuits) > 1:
+        if not copper.new or (len(copper.circuits) > 1 and not _one_before(harness, copper)):
             continue
-        circuit = next(iter(copper.circuits.values()), None)
+        circuits = tuple(copper.circuits.values())
+        circuit = circuits[0] if circuits else None
         pins = [pin for pin in copper.pins if pin.connect and pin.signal not in NOT_SIGNALS]
         signal = circuit.signal if circuit else pins[0].signal if pins else None
         if signal is None or signal in NOT_SIGNALS or (circuit is None and _touches_aircraft(harness, copper)):
             continue
-        found.append(Line(copper, circuit, signal, tuple(pin for pin in pins if pin.signal == signal)))
+        found.append(Line(copper, circuits, signal, tuple(pin for pin in pins if pin.signal == signal)))
     return found
+
+
+def _one_before(harness: Harness, copper: Copper) -> bool:
+    """True when the circuits were one piece of copper of one signal class before the kit came."""
+    before = harness.before
+    if before is None or len({circuit.signal for circuit in copper.circuits.values()}) > 1:
+        return False
+    named = (cavity for _, cavity in before.cavities() if cavity.circuit in copper.circuits)
+    return len({before.nets.of(cavity.point) for cavity in named}) == 1
 
 
 def _touches_aircraft(harness: Harness, copper: Copper) -> bool:

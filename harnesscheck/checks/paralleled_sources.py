@@ -49,7 +49,9 @@ def check(harness: Harness) -> Iterator[Answer]:
         new = [unit for unit in bus.units if _drives(unit, missing)]
         if bus.signal == "discrete" and new and missing.circuit("kind") == "ground":
             new = []  # several switches to ground on one line are a logical or
-        old = missing.count("drivers") if new else 0
+        old = missing.count("drivers") if new else bus.count("drivers") or 0
+        if not new and old and old > 1 and not missing:
+            continue  # joined in the aircraft before: not the kit's doing, and nothing to call right
         bare = [unit for unit in new if not unit.said("isolated")]
         if bare and old is not None and old + len(new) > 1 and not (bus.signal == "discrete" and missing):
             yield _finding(bus, old, new)

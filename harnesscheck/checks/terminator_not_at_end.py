@@ -71,7 +71,8 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _in_the_middle(harness: Harness, bus: Bus, unit: Unit, missing: Missing) -> bool:
-    if unit.said("terminator") == float("inf") or missing.unit(unit, "terminator_state") != "fitted":
+    none = unit.said("terminator") == float("inf") and unit.said("terminator_state") is None
+    if none or missing.unit(unit, "terminator_state") != "fitted":
         return False
     if len(bus.units) > 1 and not bus.circuits:
         return False  # a bus between new units: its ends are units

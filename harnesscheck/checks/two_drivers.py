@@ -51,7 +51,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             missing.unit(unit, "direction")
         # A line that only gets listeners has as many drivers as before.
         old = missing.count("drivers") if new else bus.count("drivers") or 0
-        if old is not None and new and old + len(new) > 1:
+        if old is not None and old + len(new) > 1:
             yield _finding(bus, old, [str(unit) for unit in new])
         elif missing:
             yield missing.answer(f"whether {bus.name} has one driver")
@@ -61,13 +61,10 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _finding(bus: Bus, old: int, new: list[str]) -> Finding:
-    many_new = several(new)
-    with_old = f" and {many(old, 'unit')} of the aircraft" if old else ""
+    who = several([*new, *([f"{many(old, 'unit')} of the aircraft"] if old else [])])
     fight = rs232.fight(12, -12, 600) * 1000
     return Finding(
-        headline=f"{many_new}{with_old} both drive {bus.name} ({bus.signal})"
-        if old + len(new) == 2
-        else f"{many_new}{with_old} all drive {bus.name} ({bus.signal})",
+        headline=f"{who} {'both' if new and old + len(new) == 2 else 'all'} drive {bus.name} ({bus.signal})",
         place=bus.place,
         others=bus.places,
         value=f"{old + len(new)} drivers"
@@ -77,5 +74,8 @@ def _finding(bus: Bus, old: int, new: list[str]) -> Finding:
             else ""
         ),
         limit="1 driver",
-        remedy="connect the receive pin of the new unit only; leave its transmit pin open or give it a line of its own",
+        severity=None if new else Severity.CAUTION,
+        remedy="connect the receive pin of the new unit only; leave its transmit pin open or give it a line of its own"
+        if new
+        else "find out which unit talks before another one listens, or correct drivers:",
     )

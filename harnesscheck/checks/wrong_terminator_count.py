@@ -72,7 +72,7 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _none(unit: Unit) -> bool:
-    return bool(unit.said("terminator") == math.inf)
+    return bool(unit.said("terminator") == math.inf and unit.said("terminator_state") != "fitted")
 
 
 def _fitted(unit: Unit, missing: Missing) -> bool:
