@@ -80,14 +80,6 @@ def build_parser() -> argparse.ArgumentParser:
     one.add_argument("file", metavar="FILE")
     one.add_argument("-o", "--out", metavar="OUT", help="file to write; without it a text sheet is shown")
 
-    for name, summary in (
-        ("load", "the electrical load sheet: buses, breakers, phases of flight, margins"),
-        ("volts", "volts and amps at each load, the worst case named"),
-    ):
-        one = command(name, summary, f"{name} jumper.yaml", f"{name} jumper.yaml -o {name}.csv")
-        one.add_argument("file", metavar="FILE")
-        one.add_argument("-o", "--out", metavar="OUT", help="file to write, .txt or .csv; without it the text is shown")
-
     one = command("trace", "follow the copper from one cavity", "trace jumper.yaml P14-3", "trace jumper.yaml A12J1-1")
     one.add_argument("file", metavar="FILE")
     one.add_argument("point", metavar="CAVITY", help="like P14-3, or SP1, GS3, CB7-load")
@@ -321,15 +313,61 @@ def _list(arguments: argparse.Namespace) -> int:
 
 
 def _parts(arguments: argparse.Namespace) -> int:
-    from harnesscheck import cli_parts
+    import json
 
-    cli_parts.run(arguments)
+    from harnesscheck import lookup
+    from harnesscheck.document import read
+    from harnesscheck.fault import InputError
+    from harnesscheck.parts import open_drawer
+
+    if arguments.question == "fit":
+        return _fit(arguments)
+    drawer = open_drawer(read(Path(arguments.parts)) if arguments.parts else None)
+    if arguments.question == "show":
+        found = lookup.show(drawer, arguments.part)
+    else:
+        found = lookup.find(drawer, arguments.words)
+        if not found:
+            raise InputError([_usage(f"no part holds {' '.join(arguments.words)!r}", "try fewer or other words")])
+    if arguments.format == "json":
+        print(json.dumps([lookup.part_data(part) for part in found], indent=2))
+    elif arguments.question == "show":
+        print("\n".join(lookup.lines(lookup.page(part)) for part in found), end="")
+    else:
+        for part in found[: lookup.MOST]:
+            print(f"{part.number:<24}{part.kind}")
+        if len(found) > lookup.MOST:
+            print(f"and {len(found) - lookup.MOST} more: give another word")
     return OK
 
 
-def _named_sheet(arguments: argparse.Namespace) -> int:
-    arguments.name = {"load": "load-sheet", "volts": "volts"}[arguments.command]
-    return _sheet(arguments)
+def _fit(arguments: argparse.Namespace) -> int:
+    from harnesscheck import lookup
+    from harnesscheck.fault import InputError
+    from harnesscheck.parts import open_drawer
+
+    names = ("family", "insert", "gender")
+    wire = arguments.wire
+    if arguments.connector:
+        drawer = open_drawer()
+        record = drawer.get("connector", arguments.connector)
+        if record is None:
+            near = drawer.suggest("connector", arguments.connector)
+            remedy = f"did you mean {near[0]}?" if near else "give FILE and --cavity instead"
+            raise InputError([_usage(f"there is no connector {arguments.connector!r} in the drawer", remedy)])
+        facts = {name: fact for name in names if (fact := record.fact(name)) is not None}
+    elif arguments.file and arguments.cavity:
+        harness = _load(arguments.file).subject
+        connector, _, at_cavity = lookup.cavity_connector(harness, arguments.cavity)
+        drawer, wire = harness.drawer, wire or at_cavity
+        facts = {name: fact for name in names if (fact := connector.fact(name)) is not None}
+    else:
+        raise InputError(
+            [_usage("parts fit needs a cavity or a connector", "give FILE --cavity P14-3, or --connector PART")]
+        )
+    verdicts, plugs = lookup.fitting(drawer, facts, wire)
+    print(lookup.lines(lookup.fit_page(facts, verdicts, plugs, wire)), end="")
+    return OK
 
 
 def _demo(arguments: argparse.Namespace) -> int:
@@ -357,8 +395,6 @@ _COMMANDS = {
     "check": _check,
     "draw": _draw,
     "sheet": _sheet,
-    "load": _named_sheet,
-    "volts": _named_sheet,
     "trace": _trace,
     "explain": _explain,
     "list": _list,
