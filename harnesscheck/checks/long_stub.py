@@ -1,13 +1,13 @@
-"""The branch from a bus to the new unit is too long for its rate or its edge.
+"""The stub from a bus to the new unit is too long for its rate or its edge.
 
 What
     For each CAN, TIA-485, TIA-422 and ARINC 429 bus that a new unit joins: the wires from the trunk (the splice) to
     the unit's plug are added up, by the longer conductor. A core counts with the length of its cable. CAN: 0.3 m, or
-    with kind: J1939 1 m; where rate: is stated and not above 500 kbit/s, a branch over 0.3 m is a caution up to the
+    with kind: J1939 1 m; where rate: is stated and not above 500 kbit/s, a stub over 0.3 m is a caution up to the
     looser table, and a stop above it. Others: by the rise time of the driver (edge:); ARINC 429 has 1 us.
 
 Why it matters
-    The branch is an open line: what runs into it comes back, and lands on the next edge. The bus shows errors now and
+    The stub is an open line: what runs into it comes back, and lands on the next edge. The bus shows errors now and
     then, never on the bench.
 
 Source
@@ -44,7 +44,7 @@ BY_EDGE = frozenset({"rs485", "rs422", "arinc429"})
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every branch from such a bus to a new unit."""
+    """Look at every stub from such a bus to a new unit."""
     plain = limit(harness, "long-stub", LIMIT)
     good = 0
     for bus in tapped(harness):
@@ -66,8 +66,8 @@ def check(harness: Harness) -> Iterator[Answer]:
                 good += 1
         yield from found
         if missing:
-            yield missing.answer(f"how long the branches of {bus.name} are, or may be")
-    yield Passed(good, "branches from a bus to a unit")
+            yield missing.answer(f"how long the stubs of {bus.name} are, or may be")
+    yield Passed(good, "stubs from a bus to a unit")
 
 
 def _can(bus: Bus, unit: Unit, branch: Way, plain: Limit) -> Finding | None:
@@ -114,7 +114,7 @@ def _edge(bus: Bus, unit: Unit, branch: Way, missing: Missing) -> Finding | None
 def _finding(bus: Bus, unit: Unit, branch: Way, words: str, source: Source, severity: Severity | None) -> Finding:
     most = " ".join(words.split()[:2]).strip(";")
     return Finding(
-        headline=f"the branch of {bus.name} ({bus.signal}) to {unit.ref} is {branch.length:.3g} m long, over {most}",
+        headline=f"the stub of {bus.name} ({bus.signal}) to {unit.ref} is {branch.length:.3g} m long, over {most}",
         place=branch.wires[0].place if branch.wires else bus.place,
         others=bus.places,
         value=f"{branch.length:.3g} m: {several(f'{w.id} {w.length or 0:.3g} m' for w in branch.wires)}",

@@ -2,7 +2,7 @@
 
 What
     For each CAN, TIA-485 and TIA-422 bus that a new unit joins: what the airframe file says (topology:), and what the
-    jumper makes of it: a splice where more than one branch leaves the trunk, or a branch that forks on its way.
+    jumper makes of it: a splice where more than one stub leaves the trunk, or a stub that forks on its way.
 
 Why it matters
     Each point where three or more lines meet reflects, and a bus of branches has no two ends to terminate. It often
@@ -64,7 +64,7 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _forks(harness: Harness, bus: Bus) -> dict[Point, int]:
-    """Splices of the kit where more wires meet than a trunk with one branch has, with their number."""
+    """Splices of the kit where more wires meet than a trunk with one stub has, with their number."""
     found: dict[Point, int] = {}
     for line in bus.lines:
         for point, wires in _meeting(harness, line).items():
@@ -88,7 +88,7 @@ def _fork(harness: Harness, bus: Bus, forks: dict[Point, int]) -> Finding:
     first = harness.splices.get(next(iter(forks)).ref)
     return _finding(
         bus,
-        f"{bus.name} ({bus.signal}) forks at {several(map(str, forks))}, where more than one branch meets the line",
+        f"{bus.name} ({bus.signal}) forks at {several(map(str, forks))}, where more than one stub meets the line",
         first.place if first else bus.place,
         several(f"{count} wires in {point}" for point, count in forks.items()),
         "give each unit its own splice on the trunk, or lead the trunk in and out at each unit",

@@ -1,7 +1,7 @@
 """A terminator sits in the middle of the bus, or an end of it has none.
 
 What
-    For each CAN, TIA-485 and TIA-422 bus that a new unit joins: a unit that hangs on a branch and has its terminator
+    For each CAN, TIA-485 and TIA-422 bus that a new unit joins: a unit that hangs on a stub and has its terminator
     fitted is one in the middle. Where the airframe file says for both halves of the opened pair whether the trunk on
     that side ends in a terminator (terminated:), CAN and TIA-485 need it on both sides, TIA-422 on the side away from
     the driver.
@@ -56,7 +56,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         if inside:
             yield _finding(
                 bus, f"the terminator inside {several(u.ref for u in inside)} sits in the middle of {bus.name} "
-                f"({bus.signal}), at the end of a branch", "terminator on a branch", inside[0],
+                f"({bus.signal}), at the end of a stub", "terminator on a stub", inside[0],
             )  # fmt: skip
         elif len(open_) > 2 - wanted:
             yield _finding(
