@@ -3,7 +3,8 @@
 What
     A thermal breaker may carry up to 140 % of its rating for an hour before it opens. Every new wire behind a breaker
     is compared with that current: what it may carry in its bundle, at its altitude and ambient, must be as much. For a
-    fuse the same share is taken.
+    fuse the same share is taken. A wire that may not even carry the rating is a caution; one that may, and not the
+    140 %, a note: Table 11-3 allows it, and the trip curve of the breaker decides.
 
 Why it matters
     A half-seized motor or a chafed lamp draws 130 %. The breaker holds, and the thin tap wire cooks its bundle for an
@@ -24,7 +25,7 @@ from collections.abc import Iterator
 
 from harnesscheck.checks._ampacity import carries
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._power import CAUSES, amps, live, unknown
+from harnesscheck.checks._power import amps, live, unknown
 from harnesscheck.checks._supply import coppers
 from harnesscheck.checks._words import several
 from harnesscheck.electrics.elements import Gap
@@ -36,7 +37,14 @@ from harnesscheck.units import UnitError
 
 SEVERITY = Severity.CAUTION
 SOURCE: Source = TRIP_BAND_SOURCE
-FOLLOWS = (*CAUSES, "thin-wire-behind-breaker", "over-ampacity", "wire-below-zone-temperature", "double-feed")
+FOLLOWS = (
+    "pin-collision",
+    "broken-through-circuit",
+    "thin-wire-behind-breaker",
+    "over-ampacity",
+    "wire-below-zone-temperature",
+    "double-feed",
+)
 
 
 def _percent(text: str) -> float:
@@ -84,6 +92,7 @@ def check(harness: Harness) -> Iterator[Answer]:
                 value=f"{several(w.id for _, w, _ in wrong)}: {amps(least)} ({found.words})",
                 limit=f"{amps(most)}, {band.text} of the rating",
                 source=band.source,
+                severity=None if least < most / band.value else Severity.NOTE,
                 remedy="take a thicker wire or a smaller breaker, lead it outside the bundle, or fuse the tap",
             )
         for wire, found in thinner:
