@@ -214,7 +214,7 @@ class Build:
 
     def finish(self, insert: str, plug_has: str = "pin", key: str = "N") -> Job:
         """The job, with the opened pair of that insert; the half with sockets is on the supply side."""
-        from tests.corpus import lay
+        from tests.corpus import lay, signals
 
         number = self.next()
         plug, receptacle = f"P{number}", f"J{number}"
@@ -231,6 +231,7 @@ class Build:
         live = next(ref for ref, p in parts.items() if t.gender_of(p) == "socket")
         lay.airframe_wires(self, live, receptacle if live == plug else plug)
         lay.confirmations(self)
+        signals.state(self)
         for ref, entry in self.jump["connectors"].items():
             if t.insert_of(entry["part"]) in t.NO_FACE:
                 self.expected.add(("pair-apart", ref))
