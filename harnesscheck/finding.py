@@ -136,6 +136,22 @@ class Report:
         return iter(self.findings)
 
 
+def _explains(found: list[Finding], because: dict[int, int], cause: int, number: int) -> bool:
+    """True when one finding may explain another: about the same thing, not milder, and not itself explained by it.
+
+    Without the last condition findings could explain each other in a ring, and none would be left to stop anybody.
+    """
+    one, two = found[cause], found[number]
+    if not one.labels & two.labels or (one.severity or 0) < (two.severity or 0):
+        return False
+    here: int | None = cause
+    while here is not None:
+        if here == number:
+            return False
+        here = because.get(here)
+    return True
+
+
 def explained(findings: Iterable[Finding], causes: dict[str, tuple[str, ...]]) -> list[Finding]:
     """Mark findings that follow from another one, so that one fault gives one primary finding.
 
@@ -143,19 +159,17 @@ def explained(findings: Iterable[Finding], causes: dict[str, tuple[str, ...]]) -
     A milder finding never explains a graver one: the graver would vanish from the totals.
     """
     found = list(findings)
-    by_check: dict[str, list[Finding]] = {}
-    for finding in found:
-        by_check.setdefault(finding.check, []).append(finding)
-    result: list[Finding] = []
-    for finding in found:
-        cause = next(
-            (
-                name
-                for name in causes.get(finding.check, ())
-                for other in by_check.get(name, ())
-                if other.labels & finding.labels and (other.severity or 0) >= (finding.severity or 0)
-            ),
-            "",
-        )
-        result.append(replace(finding, follows=cause) if cause else finding)
+    by_check: dict[str, list[int]] = {}
+    for number, finding in enumerate(found):
+        by_check.setdefault(finding.check, []).append(number)
+    because: dict[int, int] = {}
+    for number, finding in enumerate(found):
+        candidates = (other for name in causes.get(finding.check, ()) for other in by_check.get(name, ()))
+        cause = next((other for other in candidates if _explains(found, because, other, number)), None)
+        if cause is not None:
+            because[number] = cause
+    result = [
+        replace(finding, follows=found[because[number]].check) if number in because else finding
+        for number, finding in enumerate(found)
+    ]
     return sorted(result, key=in_order)

@@ -119,12 +119,12 @@ class Harness:
 
     @cached_property
     def _wires_at(self) -> dict[Point, tuple[Wire, ...]]:
-        ends: dict[Point, tuple[Wire, ...]] = {}
+        ends: dict[Point, list[Wire]] = {}
         for wire in self.wires.values():
-            ends[wire.a] = (*ends.get(wire.a, ()), wire)
+            ends.setdefault(wire.a, []).append(wire)
             if wire.b != wire.a:
-                ends[wire.b] = (*ends.get(wire.b, ()), wire)
-        return ends
+                ends.setdefault(wire.b, []).append(wire)
+        return {point: tuple(wires) for point, wires in ends.items()}
 
     # -- what is one piece of copper ---------------------------------------------------------------------------
 

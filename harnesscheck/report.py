@@ -60,8 +60,9 @@ def as_text(report: Report, colour: bool = False) -> str:
         lines += [*_not_checked(report.not_checked), ""]
     idle = [name for name, passed in report.passed.items() if not passed and not _answered(report, name)]
     lines.append("Looked at and found right:")
+    width = max((len(name) for name in report.passed), default=0) + 2
     for name, passed in report.passed.items():
-        lines += [f"  {name:<28}{p.what}: {p.count}" for p in passed]
+        lines += [f"  {name:<{width}}{p.what}: {p.count}" for p in passed]
     if idle:
         lines.append(f"Had nothing to look at here: {', '.join(idle)}")
     lines += ["", *CAUTIONS, "", verdict(report)]

@@ -118,8 +118,8 @@ REFERENCES = [
     swap("unknown breaker", "breaker: CB7", f"breaker: {MARK}CB8", "nothing is called 'CB8'", "CB7 or CB9", A),
     swap(
         "unknown bus",
-        "rating: 7.5 A, bus: BUS1",
-        f"rating: 7.5 A, bus: {MARK}BSU1",
+        "name: WING EQPT, rating: 5 A, bus: BUS1",
+        f"name: WING EQPT, rating: 5 A, bus: {MARK}BSU1",
         "nothing is called 'BSU1'",
         "BUS1",
         A,
@@ -141,8 +141,8 @@ REFERENCES = [
         "another name",
     ),
     swap("wire and cable", "  C501A: {", f"  {MARK}P501A20: {{", "both a wire and a cable", "another name", more=True),
-    swap("not mated", "opens: P14/J14", f"opens: {MARK}P14/J15", "not a mated pair", "did you mean P14/J14?"),
-    swap("opens one half", "opens: P14/J14", f"opens: {MARK}P14", "does not name a mated pair", "did you mean P14/J14?"),
+    swap("not mated", "opens: P14/J14", f"opens: {MARK}P14/J44", "not a mated pair", "did you mean P14/J14?"),
+    swap("opens one half", "opens: P14/J14", f"opens: {MARK}P14", "does not name a mated pair", "did you mean P14/J14"),
     swap(
         "tap of an unknown circuit",
         "A12J1-1: WING EQPT PWR",
@@ -176,8 +176,8 @@ REFERENCES = [
     ),
     swap(
         "unknown check in a limit",
-        "allowances:",
-        f"limits:\n  {MARK}wrong-mat: {{value: x, reason: y, by: z}}\nallowances:",
+        "limits:\n",
+        f"limits:\n  {MARK}wrong-mat: {{value: x, reason: y, by: z}}\n",
         "there is no check 'wrong-mat'",
         "did you mean wrong-mate?",
     ),
@@ -317,17 +317,17 @@ cables:
         ("unknown key 'rateing'", "unknown key 'curent'", "unknown key 'lenght'"),
         ("did you mean rating?", "did you mean current?", "did you mean length?"),
         edits=(
-            (A, "rating: 7.5 A", f"{MARK}rateing: 7.5 A"),
+            (A, "WING EQPT, rating: 5 A", f"WING EQPT, {MARK}rateing: 5 A"),
             (E, "current: 0.9 A", f"{MARK}curent: 0.9 A"),
             (J, WIRE, WIRE.replace("length", f"{MARK}lenght")),
         ),
     ),
     Row(
         "reference faults of airframe and jumper",
-        ("nothing is called 'J15'", "nothing is called 'J141'", "no circuit 'CAN K'"),
+        ("nothing is called 'J44'", "nothing is called 'J141'", "no circuit 'CAN K'"),
         ("did you mean J14", "or J114?", "did you mean CAN H"),
         edits=(
-            (A, "to: J14-1,", f"to: {MARK}J15-1,"),
+            (A, "to: J14-1,", f"to: {MARK}J44-1,"),
             (J, WIRE, WIRE.replace("J114-1", f"{MARK}J141-1")),
             (J, "A12J1-3: CAN H", f"A12J1-3: {MARK}CAN K"),
         ),

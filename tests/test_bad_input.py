@@ -20,7 +20,7 @@ from harnesscheck import document, sheets
 from harnesscheck.cli import main
 
 ROWS = [*FILES, *YAML, *SCHEMA, *REFERENCES, *INCLUDES, *TOGETHER]
-DEMO = Path(__file__).parent.parent / "harnesses" / "ice-probe"
+DEMO = Path(__file__).parent / "jobs" / "plain"
 COMMANDS = {
     "check": lambda file: ["check", file],
     "check json": lambda file: ["check", "--format", "json", "--strict", file],

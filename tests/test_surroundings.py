@@ -14,7 +14,7 @@ import pytest
 from harnesscheck import output
 from harnesscheck.cli import main
 
-DEMO = Path(__file__).parent.parent / "harnesses" / "ice-probe"
+DEMO = Path(__file__).parent / "jobs" / "plain"
 J = "jumper.yaml"
 
 

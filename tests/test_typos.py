@@ -17,7 +17,7 @@ import pytest
 from harnesscheck import checks
 from harnesscheck.cli import main
 
-DEMO = Path(__file__).parent.parent / "harnesses" / "ice-probe"
+DEMO = Path(__file__).parent / "jobs" / "plain"
 J, A, E = "jumper.yaml", "airframe.yaml", "ice-probe.yaml"
 GOAL = 0.95
 
@@ -33,7 +33,7 @@ PLACES = [
     (J, ", {}: M22759/16-20-9, ", ["type"]),
     (J, ", {}: 60 mm}}", ["length"]),
     (J, ", {}: C501A, ", ["cable"]),
-    (J, ", {}: white}}", ["core"]),
+    (J, "cable: C501A, {}: white", ["core"]),
     (J, "\n    {}: M24308/2-2", ["part"]),
     (J, "\n    {}: P14", ["mates"]),
     (J, "\n    {}: MS27488", ["plugs"]),
@@ -51,7 +51,8 @@ PLACES = [
     (E, "{{{}: POWER,", ["function"]),
     (E, ", {}: in,", ["direction"]),
     (E, ", {}: 2.2 A", ["peak"]),
-    (E, ", {}: no}}", ["required", "connect"]),
+    (E, "signal: shield, {}: no", ["required"]),
+    (E, "signal: none, {}: no}}", ["connect"]),
     (E, "\n    {}:\n      1:", ["pins"]),
     (J, "from: {}-1, ", ["J114"]),
     (J, "to: {}-1, ", ["P114", "P115"]),
@@ -63,7 +64,7 @@ PLACES = [
     (J, "A12J1-1: {}\n", ["WING EQPT PWR"]),
     (J, "A12J1-2: {}\n", ["WING EQPT RTN"]),
     (J, "A12J1-3: {}\n", ["CAN H"]),
-    (J, "A12J1-5: {}\n", ["CAN SHIELD"]),
+    (J, "A12J1-6: {}\n", ["CAN SHIELD"]),
     (J, "\n  {}: WING EQPT PWR", ["A12J1-1"]),
     (J, "zone: {}\n", ["wing root", "wing leading edge"]),
     (A, "breaker: {}}}", ["CB7", "CB9"]),

@@ -13,6 +13,7 @@ import pkgutil
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from difflib import get_close_matches
+from functools import cache
 from importlib import import_module
 from inspect import cleandoc
 from types import ModuleType
@@ -30,6 +31,7 @@ from harnesscheck.finding import (
     settled,
 )
 from harnesscheck.harness import Harness
+from harnesscheck.place import Point, split_point
 from harnesscheck.source import Source, Status
 
 HEADINGS = ("What", "Why it matters", "Source", "What to do")
@@ -39,12 +41,19 @@ _CRASHED = Source("harnesscheck itself", Status.STATED)
 
 def names() -> list[str]:
     """All check names, from the folder listing."""
-    return sorted(m.name.replace("_", "-") for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+    return list(_listed())
+
+
+@cache
+def _listed() -> tuple[str, ...]:
+    """The folder is read once: every check of a run asks for the list."""
+    found = (m.name.replace("_", "-") for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+    return tuple(sorted(found))
 
 
 def module(name: str) -> ModuleType:
     """The module of one check. Raises ``KeyError`` when there is no such check."""
-    if name not in names():
+    if name not in _listed():
         raise KeyError(name)
     return import_module(f"{__name__}.{name.replace('-', '_')}")
 
@@ -120,7 +129,7 @@ def _waived(harness: Harness, findings: list[Finding], every: bool) -> Iterator[
     """Findings with the waivers applied; a waiver that fits nothing is itself worth a note."""
     used: set[Waiver] = set()
     for finding in findings:
-        fits = [w for w in harness.waivers if w.check == finding.check and w.at in finding.labels]
+        fits = _fitting(harness, finding)
         used.update(fits)
         yield replace(finding, waived=f"{fits[0].by}, {fits[0].date}: {fits[0].reason}") if fits else finding
     for waiver in harness.waivers:
@@ -135,6 +144,32 @@ def _waived(harness: Harness, findings: list[Finding], every: bool) -> Iterator[
                 remedy="remove it, or correct check: or at:",
                 check=waiver.check,
             )
+
+
+def _fitting(harness: Harness, finding: Finding) -> list[Waiver]:
+    """The waivers that together cover a finding; empty when they leave a part of it uncovered.
+
+    A finding about several cavities is waived by naming the connector, or each of the cavities: a waiver for one cavity
+    must not carry others away with it. A finding about anything else is waived by the name it stands under.
+    """
+    named = [w for w in harness.waivers if w.check == finding.check and w.at in finding.labels]
+    about = split_point(finding.place.label)
+    if about is None or not about.cavity or about.ref not in harness.connectors:
+        whole = [w for w in named if w.at == finding.place.label]
+        return whole or _each(named, {p.cavity for p in _cavities(harness, finding)})
+    whole = [w for w in named if w.at == about.ref]
+    return whole or _each(named, {p.cavity for p in _cavities(harness, finding) if p.ref == about.ref})
+
+
+def _cavities(harness: Harness, finding: Finding) -> list[Point]:
+    points = [split_point(label) for label in finding.labels]
+    return [p for p in points if p is not None and p.cavity and p.ref in harness.connectors]
+
+
+def _each(named: list[Waiver], cavities: set[str]) -> list[Waiver]:
+    """The waivers when every cavity is named by one (on either half of a pair), else none."""
+    said = {point.cavity for waiver in named if (point := split_point(waiver.at)) is not None and point.cavity}
+    return named if cavities and cavities <= said else []
 
 
 def _answers(found: ModuleType, name: str, harness: Harness) -> Iterator[Answer]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
@@ -37,7 +37,7 @@ class Along:
 
         In this order: as stated (``at:``); the length of a wire that leads straight from the splice to the connector;
         and for a connector that a core leads to, the known run between two connectors less the distance from the
-        other one, the shortest of several.
+        other one.
         """
         found: dict[str, Station] = {}
         if splice.at_ref is not None and splice.at is not None:
@@ -48,13 +48,30 @@ class Along:
             length, known = own_length(self.harness, wire), found.get(ref)
             if length is not None and (known is None or (known.grade != STATED and length < known.distance)):
                 found[ref] = Station(length, wire.id, BY_WIRE)
-        reckoned: dict[str, Station] = {}
-        for ref in led:
-            for other, station in found.items():
-                rest = self.runs.get(frozenset((ref, other)), 0.0) - station.distance
-                if ref not in found and rest > 0 and (ref not in reckoned or rest < reckoned[ref].distance):
-                    reckoned[ref] = Station(rest, f"the run from {other} to {ref}", RECKONED)
-        return {**found, **reckoned}
+        reckoned = {ref: self._reckoned(ref, found) for ref in led if ref not in found}
+        return {**found, **{ref: at for ref, at in reckoned.items() if at is not None}}
+
+    def _reckoned(self, ref: str, found: Mapping[str, Station]) -> Station | None:
+        """The rest of a run: from the connector that the place is stated from, else the shortest of several rests."""
+        rests = [
+            (-at.grade, rest, other)
+            for other, at in found.items()
+            if (rest := self.runs.get(frozenset((ref, other)), 0.0) - at.distance) > 0
+        ]
+        if not rests:
+            return None
+        _, rest, other = min(rests)
+        return Station(rest, f"the run from {other} to {ref}", RECKONED)
+
+    def copper(self, splice: Splice) -> dict[str, float]:
+        """Length of copper from a splice to every connector it is known for: of the wire itself where it is stated."""
+        lengths = {ref: at.distance for ref, at in self.stations(splice).items()}
+        own: dict[str, list[float]] = {}
+        for ref, wire in _led(self.harness, splice):
+            length = own_length(self.harness, wire)
+            if length is not None:
+                own.setdefault(ref, []).append(length)
+        return {**lengths, **{ref: min(found) for ref, found in own.items()}}
 
     @cached_property
     def runs(self) -> dict[frozenset[str], float]:
@@ -71,7 +88,10 @@ class Along:
                 if length is not None:
                     enter(wire.a.ref, wire.b.ref, length)
         for splice in harness.splices.values():
-            ends = [(ref, own_length(harness, wire)) for ref, wire in _led(harness, splice)]
+            # Where the stated place and the wire differ, one of them is wrong: the longer one shortens no run.
+            at = {splice.at_ref: splice.at or 0.0} if splice.at_ref else {}
+            lengths = [(ref, own_length(harness, wire)) for ref, wire in _led(harness, splice)]
+            ends = [(ref, max(own, at.get(ref, 0.0)) if own is not None else at.get(ref)) for ref, own in lengths]
             for (one, first), (two, second) in combinations(ends, 2):
                 if one != two and first is not None and second is not None:
                     enter(one, two, first + second)

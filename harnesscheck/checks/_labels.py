@@ -13,14 +13,12 @@ from harnesscheck.place import Point
 
 def named_by_net(harness: Harness) -> dict[int, list[str]]:
     """The circuit names that the aircraft's own pin maps give to each net, each once, in file order."""
-    named: dict[int, list[str]] = {}
+    named: dict[int, dict[str, None]] = {}
     for connector, cavity in harness.cavities():
         net = harness.nets.of(cavity.point)
         if connector.origin is Origin.AIRFRAME and cavity.circuit and net is not None:
-            names = named.setdefault(net, [])
-            if cavity.circuit not in names:
-                names.append(cavity.circuit)
-    return named
+            named.setdefault(net, {})[cavity.circuit] = None
+    return {net: list(names) for net, names in named.items()}
 
 
 def names_at(harness: Harness, named: Mapping[int, list[str]], point: Point) -> list[str]:

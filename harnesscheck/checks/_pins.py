@@ -145,6 +145,5 @@ def _about(harness: Harness, entry: Wrong, named: dict[int, list[str]]) -> Itera
         return
     wanted = _wanted(harness, pin)
     for wire in harness.wires.values():
-        names = names_at(harness, named, wire.a)
-        if wire.origin is Origin.JUMPER and wanted in names and (len(names) > 1 or mate in (wire.a.ref, wire.b.ref)):
+        if wire.origin is Origin.JUMPER and wanted in names_at(harness, named, wire.a):
             yield wire.place

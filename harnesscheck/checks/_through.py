@@ -40,6 +40,43 @@ def led(harness: Harness, points: list[Point]) -> list[str]:
     return sentences
 
 
+def astray(harness: Harness, before: Harness, points: list[Point]) -> dict[Point, list[Point]]:
+    """Live cavities of the first opened half that the kit's own copper does not lead to the cavity of the same name.
+
+    Each with the cavities of the other half that it leads to instead. Copper of the aircraft does not count: two
+    returns that meet at a stud are one net whatever the kit does, and a feed on two cavities is one net through either.
+    """
+    if harness.opens is None:
+        return {}
+    here, there = harness.opens
+    mated = {one for pair in before.mated_points for one in pair}
+    found: dict[Point, list[Point]] = {}
+    for point in points:
+        other = Point(there, point.cavity)
+        if point.ref != here or other not in points or point not in mated or known(before, [point, other]) != Use.LIVE:
+            continue
+        ends = [end for end in _own(harness, point) if end.ref == there]
+        if other not in ends:
+            found[point] = ends
+    return found
+
+
+def _own(harness: Harness, start: Point) -> list[Point]:
+    """Everything that the kit's own wires and contacts lead to; the aircraft's points are reached and not passed."""
+    reached = {start: None}
+    waiting = [start]
+    while waiting:
+        point = waiting.pop()
+        for through, end in harness.neighbours(point):
+            new = through == "mate" or harness.wires[through].origin is Origin.JUMPER
+            if new and end not in reached:
+                reached[end] = None
+                half, splice = harness.connectors.get(end.ref), harness.splices.get(end.ref)
+                if any(thing is not None and thing.origin is Origin.JUMPER for thing in (half, splice)):
+                    waiting.append(end)
+    return list(reached)
+
+
 def facing_wires(harness: Harness, points: list[Point]) -> list[Wire]:
     """The kit's wires at the cavities that face the points, and the wires one splice further on; each once."""
     found: dict[str, Wire] = {}

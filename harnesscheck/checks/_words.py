@@ -45,11 +45,16 @@ def many(count: int, one: str, more: str = "") -> str:
     return f"{count} {one if count == 1 else more or one + 's'}"
 
 
+def in_turn(name: str) -> tuple[int, int, str]:
+    """Sort key for cavity names: numbers by value, then letters; the order of wires in a file must not show."""
+    return (0, int(name), name) if name.isascii() and name.isdecimal() else (1, 0, name)
+
+
 def cavities(points: Iterable[Point]) -> str:
     """``P14 cavity 3`` or ``P14 cavities 3, 4 and 5`` for points of one connector."""
     listed = list(points)
     word = "cavity" if len(listed) == 1 else "cavities"
-    return f"{listed[0].ref} {word} {several(p.cavity for p in listed)}"
+    return f"{listed[0].ref} {word} {several(sorted((p.cavity for p in listed), key=in_turn))}"
 
 
 def at(point: Point | str, near: Place) -> Place:

@@ -3,7 +3,8 @@
 What
     The copper of the aircraft is compared before and after. Every group of cavities, splices, studs and buses that was
     one piece must still be one piece, and two groups that were apart must still be apart. Spare cavities are compared
-    as well: a spare that is not led through is a note, a spare that gets a circuit is a caution.
+    as well: a spare that is not led through is a note, a spare that gets a circuit is a caution. A cavity that is one
+    piece with its own name only by way of the aircraft (a feed on two cavities, two returns on one stud) is a caution.
 
 Why it matters
     A jumper sits in circuits that have nothing to do with the new equipment. A pass-through wire left out, or led to
@@ -24,7 +25,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from harnesscheck.checks._shields import GROUNDS, named, reach
-from harnesscheck.checks._through import blamed, facing_wires, known, led, opened
+from harnesscheck.checks._through import astray, blamed, facing_wires, known, led, opened
 from harnesscheck.checks._words import at, cavities, cure, many, no_names, several
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import NONE, Use
@@ -70,7 +71,10 @@ def check(harness: Harness) -> Iterator[Answer]:
     spares: list[Point] = []
     for group in _groups(harness, before):
         uses = [known(before, points) for points in group.olds.values()]
-        if len(group.olds) == group.news == 1:
+        elsewhere = astray(harness, before, group.points) if group.news == 1 else {}
+        if elsewhere and (len(group.olds) == 1 or _only_grounded(harness, before.circuits_at(group.points))):
+            yield _by_way_of_the_aircraft(harness, before, group, elsewhere)
+        elif len(group.olds) == group.news == 1:
             good += uses == [Use.LIVE] and not any(_bare(before, point) for point in group.points)
         elif len(group.olds) > 1 and _only_grounded(harness, before.circuits_at(group.points)):
             good += 1
@@ -166,6 +170,29 @@ def _broken(harness: Harness, before: Harness, group: Group) -> Finding:
     )
 
 
+def _by_way_of_the_aircraft(
+    harness: Harness, before: Harness, group: Group, elsewhere: dict[Point, list[Point]]
+) -> Finding:
+    """All still one piece, but only because the aircraft joins it: the kit leaves a cavity out or crosses two."""
+    called = _called(before, group.points, harness)
+    there = (harness.opens or ("", ""))[1]
+    says = [
+        f"{point} leads to {several(map(str, ends))}" if ends else f"{point} no longer reaches {there}-{point.cavity}"
+        for point, ends in elsewhere.items()
+    ]
+    points = [one for point in elsewhere for one in (point, Point(there, point.cavity))]
+    return _finding(
+        harness,
+        before,
+        points,
+        headline=f"only the aircraft's own wiring keeps {called} whole: {several(says, 4)}",
+        value=several(says, 4),
+        limit="each cavity led through to the cavity of the same name, also where a circuit stands on several",
+        remedy="lead each of these cavities through on its own: together they share the current, or a return its path",
+        severity=Severity.CAUTION,
+    )
+
+
 def _only_grounded(harness: Harness, circuits: Iterable[str]) -> bool:
     """True for shields and grounds that meet nowhere but on a stud: wrong-shield-ends counts those."""
     found = [harness.circuits[name] for name in circuits if name in harness.circuits]
@@ -247,13 +274,18 @@ def _spares(harness: Harness, before: Harness, spares: list[Point]) -> Finding:
     return Finding(
         headline=f"{cavities(spares)}: spare, and not led through the jumper",
         place=at(spares[0], places[0]),
-        others=(*places[1:], *wires, *_ends(harness, spares)),
+        others=(*places[1:], *wires, *_ends(harness, spares), *_halves(harness, spares, places[0])),
         severity=Severity.NOTE,
         value=f"{many(len(spares), 'spare')} not led through",
         limit="every cavity led through, spares as well",
         source=Source("spares are led through a jumper so that they stay spares", Status.COMMON),
         remedy="lead the spares through, or write down that they end here",
     )
+
+
+def _halves(harness: Harness, spares: list[Point], near: Place) -> list[Place]:
+    """The cavities on both halves of the opened pair: a person may call a spare by either."""
+    return [at(Point(ref, spare.cavity), near) for spare in spares for ref in harness.opens or ()]
 
 
 def _ends(harness: Harness, points: list[Point]) -> tuple[Place, ...]:

@@ -34,6 +34,7 @@ from harnesscheck.zone import Route
 
 SEVERITY = Severity.CAUTION
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-115")
+FOLLOWS = ("plug-larger-than-passage",)
 LIMIT = Limit(0.009525, "0.375 in", SOURCE, length)
 
 

@@ -32,6 +32,10 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("parts drawer", Status.COMMON)
+FOLLOWS = (
+    "wrong-contact-family",
+    "wrong-contact-gender",
+)
 
 
 def check(harness: Harness) -> Iterator[Answer]:

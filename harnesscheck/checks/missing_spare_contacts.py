@@ -29,6 +29,10 @@ from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.CAUTION
 SOURCE = Source("AC 43.13-1B", Status.COMMON, "Chg 1", "par. 11-234, applied to loose spares")
+FOLLOWS = (
+    "wrong-contact-family",
+    "wrong-contact-gender",
+)
 LIMIT = Limit(2, "2", SOURCE, whole_number)
 STEPS = ((25, 2), (100, 4))
 """Up to so many contacts, so many spares: AC 43.13-1B Chg 1, par. 11-234 (confirmed)."""

@@ -40,6 +40,10 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.STOP
 SOURCE = Source("NASA-STD-8739.4", Status.CONFIRMED, "Change 6", "19.11: sum of the circular mil areas")
+FOLLOWS = (
+    "dead-end-wire",
+    "broken-through-circuit",
+)
 
 MOST_DIVIDED = 12
 """Up to this many wires are divided between the two ends in every way (2,047 ways); no splice here takes as many."""

@@ -35,6 +35,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.CAUTION
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-167c")
+FOLLOWS = ("broken-through-circuit",)
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -45,12 +46,14 @@ def check(harness: Harness) -> Iterator[Answer]:
         if splice.ref in seen:
             continue
         reached = _reached(harness, splice.ref)
-        seen |= {point.ref for point in reached if point.ref in harness.splices}
-        unlisted = [ref for point in reached if (ref := point.ref) in harness.splices and _unlisted(harness, ref)]
+        together = {point.ref for point in reached if point.ref in harness.splices}
+        seen |= together
+        unlisted = sorted(ref for ref in together if _unlisted(harness, ref))
         for ref in unlisted:
             missing = "the wires of the aircraft at this splice are not listed, so what lies on the run is not known"
             yield NotChecked(place=harness.splices[ref].place, missing=missing, remedy="list them under wires:")
-        way = _longest(harness, [point for point in reached if point.ref not in harness.splices])
+        ends = [point for point in reached if point.ref not in together] if len(together) > 1 else []
+        way = _longest(harness, ends)
         refs = [point.ref for point in way if point.ref in harness.splices]
         if len(refs) < 2:
             good += not unlisted
@@ -84,12 +87,9 @@ def _reached(harness: Harness, ref: str) -> dict[Point, None]:
 
 def _longest(harness: Harness, ends: list[Point]) -> list[Point]:
     """The way from end to end with the most splices on it, each way taken as short as it can be."""
-    best: list[Point] = []
-    for start in ends:
-        for way in _ways(harness, start).values():
-            if len(way) > len(best):
-                best = way
-    return best
+    every = [way for start in ends for way in _ways(harness, start).values()]
+    # Of ways that are equally long always the same one, in whatever order the wires are listed.
+    return min(every, key=lambda way: (-len(way), [str(point) for point in way]), default=[])
 
 
 def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
@@ -98,8 +98,7 @@ def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
     waiting = deque([start])
     while waiting:
         point = waiting.popleft()
-        for wire in harness.wires_at(point):
-            end = wire.other(point)
+        for end in sorted({wire.other(point) for wire in harness.wires_at(point)}, key=str):
             if end not in ways and (end.ref in harness.splices or point.ref in harness.splices):
                 ways[end] = [*ways[point], end]
                 if end.ref in harness.splices:
@@ -109,7 +108,7 @@ def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
 
 def _between(harness: Harness, way: list[Point]) -> list[Wire]:
     """The wires along a way."""
-    return [next(w for w in harness.wires_at(a) if w.other(a) == b) for a, b in pairwise(way)]
+    return [wire for a, b in pairwise(way) for wire in harness.wires_at(a) if wire.other(a) == b]
 
 
 def _finding(harness: Harness, way: list[Point], refs: list[str]) -> Finding:

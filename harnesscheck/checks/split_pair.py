@@ -34,7 +34,14 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.STOP
 SOURCE = Source("both conductors of a pair in one twisted cable", Status.COMMON)
-FOLLOWS = ("drain-on-wrong-contact",)
+FOLLOWS = (
+    "drain-on-wrong-contact",
+    "unknown-cavity",
+    "pin-collision",
+    "dead-end-wire",
+    "broken-through-circuit",
+    "pin-map-mismatch",
+)
 
 
 def check(harness: Harness) -> Iterator[Answer]:

@@ -42,29 +42,35 @@ def check(harness: Harness) -> Iterator[Answer]:
             if point.ref in harness.connectors:
                 ends.setdefault(point, []).append(wire)
     good = 0
+    shared: dict[tuple[str, ...], tuple[str, list[Point]]] = {}
     for point, wires in ends.items():
         circuit = shared_circuit(harness, point, wires) if len(wires) > 1 else None
         if len(wires) == 1:
             good += 1
         elif circuit:
-            yield _finding(harness, point, wires, circuit)
+            # A wire doubled over its whole length shares the contact at both ends: one fault.
+            key = tuple(sorted(w.id for w in wires))
+            shared.setdefault(key, (circuit, []))[1].append(point)
         elif circuit is not None:
             yield NotChecked(
                 place=at(point, wires[-1].place),
                 missing=f"whether {several(w.id for w in wires)} belong to one circuit is not known",
                 remedy="name the circuit at the cavity they lead to, or under taps:",
             )
+    for circuit, points in shared.values():
+        yield _finding(harness, points, ends[points[0]], circuit)
     yield Passed(good, "contacts with one wire")
 
 
-def _finding(harness: Harness, point: Point, wires: list[Wire], circuit: str) -> Finding:
-    sealed = harness.connectors[point.ref].says("sealed") == "yes"
+def _finding(harness: Harness, points: list[Point], wires: list[Wire], circuit: str) -> Finding:
+    sealed = any(harness.connectors[point.ref].says("sealed") == "yes" for point in points)
+    where = several(str(point) for point in points)
     leak = "; the grommet cannot seal around two wires" if sealed else ""
     return Finding(
-        headline=f"{len(wires)} wires of {circuit} share the contact at {point}: {several(w.id for w in wires)}{leak}",
-        place=at(point, wires[-1].place),
-        others=tuple(wire.place for wire in wires),
+        headline=f"{len(wires)} wires of {circuit} share the contact at {where}: {several(w.id for w in wires)}{leak}",
+        place=at(points[0], wires[-1].place),
+        others=(*(at(point, wires[-1].place) for point in points[1:]), *(wire.place for wire in wires)),
         value=f"{len(wires)} wires",
         limit="1 wire in a contact",
-        remedy=f"join {several(w.id for w in wires)} in a splice and lead one wire from it to {point}",
+        remedy=f"join {several(w.id for w in wires)} in a splice and lead one wire from it to {where}",
     )

@@ -1,8 +1,8 @@
 """An unused cavity of a sealed connector has no sealing plug.
 
 What
-    Every cavity of a connector with a wire sealing grommet that carries no wire must hold a sealing plug, and the
-    plug must be the one for the size of the cavity.
+    Every cavity of a connector with a wire sealing grommet that carries no wire must hold a sealing plug. Whether it
+    is the right plug is looked at by wrong-sealing-plug.
 
 Why it matters
     The empty hole in the grommet lets water in. It creeps between the contacts, the readings drift, and months later
@@ -20,20 +20,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._words import Tally, cavities, cure, many, no_names, several, weakest, why_unknown
+from harnesscheck.checks._words import cavities, cure, many, no_names, why_unknown
 from harnesscheck.connector import NONE, Cavity, Connector, Origin, Use
-from harnesscheck.finding import Answer, Finding, NotChecked, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-234")
-FOLLOWS = ("wrong-mate",)
+FOLLOWS = (
+    "wrong-mate",
+    "wrong-sealing-plug",
+)
 
 
 def check(harness: Harness) -> Iterator[Answer]:
     """Look at every unused cavity of every connector that is sealed, or may be."""
-    good = Tally("unused cavities")
+    good = 0
     for connector in harness.connectors.values():
         sealed = connector.fact("sealed")
         if connector.origin is Origin.EQUIPMENT or (sealed is not None and sealed.value == "no"):
@@ -51,7 +54,7 @@ def check(harness: Harness) -> Iterator[Answer]:
                 missing=f"{no_names(harness, connector)}; unused cavities that nobody listed cannot be counted",
                 remedy=cure(harness, connector, "insert:"),
             )
-        open_, plugged = [], dict[str, list[Cavity]]()
+        open_: list[Cavity] = []
         for cavity in connector.cavities.values():
             if not _unused(harness, connector, cavity):
                 continue
@@ -64,16 +67,10 @@ def check(harness: Harness) -> Iterator[Answer]:
                     remedy="call it spare and give plug:, or name the circuit",
                 )
             else:
-                plugged.setdefault(cavity.plug, []).append(cavity)
+                good += 1
         if open_:
             yield _open(harness, connector, open_)
-        for number, listed in plugged.items():
-            answer = _misfit(harness, connector, number, listed)
-            if isinstance(answer, Source):
-                good.add(len(listed), answer)
-            else:
-                yield answer
-    yield from good.passed()
+    yield Passed(good, "unused cavities")
 
 
 def _unused(harness: Harness, connector: Connector, cavity: Cavity) -> bool:
@@ -94,32 +91,4 @@ def _open(harness: Harness, connector: Connector, open_: list[Cavity]) -> Findin
         value=many(len(open_), "open cavity", "open cavities"),
         limit="a sealing plug in every unused cavity",
         remedy=f"add the sealing plug for {which}, under plugs: or plug:",
-    )
-
-
-def _misfit(harness: Harness, connector: Connector, number: str, listed: list[Cavity]) -> Answer | Source:
-    """What is wrong with a stated plug; the source when it is made for the cavity size."""
-    plug, insert = harness.part("sealing plug", number), harness.part("insert", connector.says("insert"))
-    sizes, size = plug.fact("size") if plug else None, insert.fact("cavity size") if insert else None
-    if plug is None or sizes is None or size is None:
-        if plug is None:
-            missing = f"sealing plug {number} is not in the parts drawer"
-        else:
-            what = f"sealing plug {number}" if sizes is None else f"the cavities of {connector.ref}"
-            missing = f"the size of {what} is not known"
-        return NotChecked(place=listed[0].place, missing=missing, remedy="add it to the shop's parts file")
-    fits = sizes.value if isinstance(sizes.value, tuple) else (str(sizes.value),)
-    source = weakest(sizes, size)
-    assert source is not None
-    if size.value in fits:
-        return source
-    return Finding(
-        headline=f"{cavities(c.point for c in listed)}: sealing plug {number} is for size {several(fits)} cavities, "
-        f"these are size {size.value}",
-        place=listed[0].place,
-        others=(*(c.place for c in listed[1:]), connector.place),
-        value=f"plug for size {several(fits)}",
-        limit=f"plug for size {size.value}",
-        source=source,
-        remedy=f"take the sealing plug for size {size.value} cavities",
     )

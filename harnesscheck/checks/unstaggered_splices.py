@@ -26,7 +26,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
-from harnesscheck.checks._along import Along, Station, millimetres, reached
+from harnesscheck.checks._along import Along, Station, millimetres
 from harnesscheck.checks._limits import Limit, limit
 from harnesscheck.checks._ours import our_splices, ours
 from harnesscheck.checks._words import several
@@ -96,15 +96,17 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 
 def _pairs(harness: Harness, splices: Mapping[str, Splice]) -> Iterator[tuple[Splice, Splice]]:
-    """Two splices that may lie side by side: of the kit any two; of an aircraft those at one connector or bundle.
+    """Two splices that may lie side by side: of a kit any two; else those placed on one scale or bundle.
 
     Splices whose wires name different bundles are apart.
     """
     bundles = {ref: {wire.bundle for wire in harness.wires_at(Point(ref)) if wire.bundle} for ref in splices}
     groups: dict[str, list[str]] = {}
     for ref, splice in splices.items():
-        for name in [""] if harness.kind is Kind.INSTALLED else [*reached(harness, splice), *sorted(bundles[ref])]:
-            groups.setdefault(name, []).append(ref)
+        scales = [""] if harness.kind is Kind.INSTALLED else [splice.at_ref or "", *sorted(bundles[ref])]
+        for name in scales:
+            if name or harness.kind is Kind.INSTALLED:
+                groups.setdefault(name, []).append(ref)
     done: set[tuple[str, str]] = set()
     for refs in groups.values():
         for pair in combinations(refs, 2):

@@ -33,7 +33,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.STOP
 SOURCE = Source("parts drawer", Status.COMMON)
-FOLLOWS = ("wrong-contact-family", "unknown-cavity")
+FOLLOWS = ("wrong-contact-family", "unknown-cavity", "pin-collision")
 
 
 def check(harness: Harness) -> Iterator[Answer]:

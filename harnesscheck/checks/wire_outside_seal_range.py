@@ -37,7 +37,7 @@ from harnesscheck.wire import Wire
 
 SEVERITY = Severity.STOP
 SOURCE = Source("application specification of a weather-sealed family", Status.CONFIRMED, "rev C", "p. 3")
-FOLLOWS = ("wrong-mate", "wrong-contact-family", "unknown-cavity", "pin-collision")
+FOLLOWS = ("wrong-mate", "wrong-contact-family", "unknown-cavity", "pin-collision", "wire-outside-crimp-barrel")
 RECALLED = 0.05
 """How far a wire diameter that is not confirmed may be out; stated with the table of recalled diameters."""
 

@@ -3,8 +3,9 @@
 What
     The laid length of each wire and cable of the kit against the length of its route, from rear face to rear face. A
     wire without a route of its own follows the route of the connector of the kit at its end. A wire that ends in a
-    splice counts together with the shortest known way on from there. A wire between a connector and a splice, or
-    between two splices, must also reach from one to the other, as their places (``at:``) say.
+    splice counts together with the way from there to the connector that the place of the splice is stated from, else
+    to the nearest one. A wire between a connector and a splice, or between two splices, must also reach from one to
+    the other, as their places (``at:``) say.
 
 Why it matters
     It is found when the kit lies in the aircraft and the plug hangs a hand's breadth short. A wire that just reaches
@@ -49,8 +50,9 @@ class _Way:
 
 
 def check(harness: Harness) -> Iterator[Answer]:
-    """Look at every wire of the kit that has a route or a splice of known place, one finding per wire or cable."""
+    """Look at every wire of the kit that has a route or a splice of known place, one finding per way."""
     good = 0
+    short: dict[str, dict[str, tuple[Place, _Way]]] = {}
     said: set[str] = set()
     along = Along(harness)
     for wire in harness.wires.values():
@@ -75,31 +77,32 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         ways = [*_along_routes(along, wire, wire.length, routes), *placed]
         unknown = next((way for way in ways if isinstance(way, str)), "")
-        short = next((w for w in ways if not isinstance(w, str) and w.have < w.need - 1e-6), None)
-        if short is not None:
+        lacking = next((w for w in ways if not isinstance(w, str) and w.have < w.need - 1e-6), None)
+        if lacking is not None:
             said.add(name)
-            yield _finding(name, place, short)
+            short.setdefault(lacking.far.label, {})[name] = (place, lacking)
         elif unknown:
             said.add(name)
             yield NotChecked(place=place, missing=unknown, remedy="give at: of the splice")
         elif ways:
             good += 1
+    yield from (_finding(found) for found in short.values())
     yield Passed(good, "wires long enough for their way")
 
 
 def _along_routes(along: Along, wire: Wire, length: float, routes: list[Route]) -> Iterator[_Way | str]:
-    """The wire, with the shortest way on from a splice at its end, against each of its routes."""
+    """The wire, with the way on from a splice at its end, against each of its routes."""
     total, words, unplaced = length, [f"{wire.id} {millimetres(length)}"], []
     used = {wire.a.ref, wire.b.ref}
     for ref in (wire.a.ref, wire.b.ref):
         splice = along.harness.splices.get(ref)
         if splice is None:
             continue
-        on = {far: at.distance for far, at in along.stations(splice).items() if far not in used}
+        on = {far: length for far, length in along.copper(splice).items() if far not in used}
         if not on:
             unplaced.append(ref)
             continue
-        nearest = min(on, key=lambda far: (on[far], far))
+        nearest = min(on, key=lambda far: (far != splice.at_ref, on[far], far))
         used.add(nearest)
         total += on[nearest]
         words.append(f"{nearest} to {ref} {millimetres(on[nearest])}")
@@ -136,13 +139,20 @@ def _between_places(harness: Harness, wire: Wire) -> list[_Way]:
     return found
 
 
-def _finding(name: str, place: Place, way: _Way) -> Finding:
+def _finding(short: dict[str, tuple[Place, _Way]]) -> Finding:
+    """One way that wires do not reach: the one that lacks most leads, the others are named with what they have."""
+    name = max(short, key=lambda each: short[each][1].need - short[each][1].have)
+    place, way = short[name]
     had = way.had or millimetres(way.have)
+    lacks = f"{name} does not reach: {way.needed}, there are {had}"
     return Finding(
-        headline=f"{name} does not reach: {way.needed}, there are {had}",
+        headline=lacks
+        if len(short) == 1
+        else f"{len(short)} wires do not reach, {name} by most: {way.needed}, there are {had}",
         place=place,
-        others=(way.far,),
-        value=had,
+        others=(way.far, *(other for each, (other, _) in short.items() if each != name)),
+        value=had if len(short) == 1 else ", ".join(f"{each} {millimetres(w.have)}" for each, (_, w) in short.items()),
         limit=f"at least {millimetres(way.need)}: {way.needed}",
-        remedy=f"make {name} {millimetres(way.need - way.have)} longer, or correct the place or the route",
+        remedy=f"make {name} {millimetres(way.need - way.have)} longer"
+        f"{' and the others as well' if len(short) > 1 else ''}, or correct the place or the route",
     )

@@ -4,7 +4,8 @@ What
     For each mated pair: the halves must be of one family, have the same insert arrangement and the same keying, one
     half with pins and the other with sockets, and for circular connectors one plug and one receptacle. Two halves of
     the kit that are plugged into each other's place are one finding. Where the maker of the equipment names the mating
-    part number and the kit has another one that fits all the same, that is a note.
+    part number and the kit has another one that fits all the same, that is a note; where not enough is known to tell
+    whether it fits, a caution.
 
 Why it matters
     The kit arrives and cannot be plugged in; or worse, it is forced. Two halves with the same contacts never touch; a
@@ -51,14 +52,14 @@ def check(harness: Harness) -> Iterator[Answer]:
             continue
         missing = list(_missing(one, two))
         named = _named_by_maker(one, two)
-        if missing and named is not True:
+        if named is False:
+            yield _other_number(mate, one, two, missing)
+        elif missing and named is None:
             yield NotChecked(
                 place=mate.place,
                 missing=f"not known: {several(missing)}",
                 remedy="give the part number, or family:, insert:, gender:, style: and key:",
             )
-        elif named is False:
-            yield _other_number(mate, one, two)
         else:
             facts = [half.fact(name) for half in (one, two) for name in (*SAME, *UNLIKE)]
             good.add(1, weakest(*facts) if not missing else None)
@@ -130,17 +131,20 @@ def _named_by_maker(one: Connector, two: Connector) -> bool | None:
     return None
 
 
-def _other_number(mate: Mate, one: Connector, two: Connector) -> Finding:
+def _other_number(mate: Mate, one: Connector, two: Connector, missing: list[str]) -> Finding:
     box, half = (one, two) if one.mating is not None else (two, one)
+    remedy = "compare finish and rear end of the two part numbers; order the one that the maker names when in doubt"
+    if missing:
+        remedy = f"order {box.mating}, or give the part number of {box.ref}: without it nobody knows whether they mate"
     return Finding(
         headline=f"{half.ref} is {half.part}, while the maker of {box.ref} names {box.mating}",
         place=mate.place,
         others=(half.place, box.place),
-        severity=Severity.NOTE,
-        value=f"{half.part}",
+        severity=Severity.CAUTION if missing else Severity.NOTE,
+        value=f"{half.part}" + (f"; not known: {several(missing)}" if missing else ""),
         source=Source(box.place.file, Status.STATED, paragraph=f"{box.ref} mating"),
         limit=f"{box.mating}, or one that you know to fit as well",
-        remedy="compare finish and rear end of the two part numbers; order the one that the maker names when in doubt",
+        remedy=remedy,
     )
 
 

@@ -61,7 +61,10 @@ FILES = ("airframe", "equipment", "jumper")
 def _wrong_kind(document: Document, wanted: str) -> Fault:
     """A file that does not say that it is ``wanted``, nor anything else that could be read in its place."""
     kind = document.root.get("kind")
-    near = next((key for key in document.root if nearest(key, ["kind"])), "") if kind is None else ""
+    # A key that some kind of file really has ('kit') is no slip for 'kind'.
+    proper = {field.alias or name for model in schema.FILES.values() for name, field in model.model_fields.items()}
+    slips = (key for key in document.root if key not in proper and nearest(key, ["kind"]))
+    near = next(slips, "") if kind is None else ""
     if near:
         line, column = document.root.marks[near][:2]
         return document.fault(line, column, f"unknown key {short(near)}", nearest(near, ["kind"]))

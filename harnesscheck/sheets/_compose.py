@@ -19,6 +19,8 @@ JOINT = 5.0
 """Distance between the two halves of a mated pair, mm."""
 REF = 3.5
 """Height of a connector reference, mm (next size of the lettering series 2.5, 3.5, 5; common practice)."""
+BEHIND = 4.4
+"""From an unmated half to the circuit names behind its contacts, mm."""
 BREAKER = 9.0
 """Length of a breaker symbol, mm."""
 GROUND = 4.5
@@ -124,20 +126,37 @@ def compose(harness: Harness, page: Page) -> Sheet:
     inner_far = any(joint.inner and not joint.left for joint in page.joints)
     far_room = cavity_room([name for name in far_names if name]) if inner_far else 0.0
     main = spread(page.strands, page.near, labels, near_room, far_room, page.open_far)
-    _widen_for_idle(page, labels, main)
+    _widen_for_idle(page, labels, main, far_room)
     if page.near and page.aligned and main.width < 2 * INNER_ROOM + 6.0:
         _widen(main, main.width, 2 * INNER_ROOM + 6.0 - main.width)
+    last = main.zones[-1].end - main.zones[-1].at
+    if any(joint.inner and joint.rows and joint.rows[0].block != "main" for joint in page.joints) and last < INNER_ROOM:
+        _widen(main, main.width, INNER_ROOM - last)
     far = _far(labels, main, page.strands, skip=main.inside)
     outsides = [_outside(harness, labels, joint) for joint in page.joints if joint.beyond is not None]
     sheet = Sheet(page, labels, main, far, outsides, near_room, far_room)
     _leads(page, main, outsides)
     _heights(harness, sheet)
-    near_ends = [MOST_END + 14.0 for row in page.ends if row.near is not None]
+    near_ends = [
+        MOST_END + 14.0
+        for strand in page.strands
+        for node, row in strand.row.items()
+        if row.near == node and node.kind == "end" and node.wire not in main.inside
+    ]
+    bare = [
+        (joint.left, BEHIND + 2.0 + metrics.width(labels.unmated(joint.inner, joint.cavity(row)), TEXT))
+        for joint in page.joints
+        if not joint.outer
+        for row in joint.rows
+        if not joint.idle(row)
+    ]
     left_sides = [one.width + JOINT * bool(one.joint.inner) for one in outsides if one.joint.left]
     right_sides = [one.width + JOINT * bool(one.joint.inner) for one in outsides if not one.joint.left]
-    sheet.left = max([*left_sides, *near_ends, 2.0])
+    sheet.left = max([*left_sides, *near_ends, *(wide for left, wide in bare if left), 2.0])
     sheet.head_right = _head_right(sheet)
-    sheet.width = sheet.left + main.width + max([*right_sides, far.width, 2.0])
+    sheet.width = (
+        sheet.left + main.width + max([*right_sides, far.width, *(wide for left, wide in bare if not left), 2.0])
+    )
     return sheet
 
 
@@ -182,17 +201,22 @@ def _number_rows(page: Page) -> None:
     _copy_heights(page)
 
 
+def _again(joint: Joint, row: Row) -> bool:
+    """True for the row of a second wire in one contact."""
+    node = row.near if joint.left else row.far
+    return node is not None and node.number > 0
+
+
 def _copy_heights(page: Page) -> None:
     for joint in page.joints:
         if joint.beyond is not None:
             for row in joint.rows:
                 given = joint.beyond.rows[joint.cavity(row)]
-                number = row.near if joint.left else row.far
-                if number is None or not number.number:
+                if not _again(joint, row):
                     given.y = row.y
 
 
-def _widen_for_idle(page: Page, labels: Labels, main: Spread) -> None:
+def _widen_for_idle(page: Page, labels: Labels, main: Spread, far_room: float) -> None:
     """Make room for what is written at cavities that have no wire in the field."""
     near = [labels.fit(labels.inside(page.near, row.idle_near), MOST_OUTSIDE) for row in page.main if row.idle_near]
     far = [
@@ -202,8 +226,8 @@ def _widen_for_idle(page: Page, labels: Labels, main: Spread) -> None:
         for row in joint.rows
         if row.idle_far
     ]
-    for zone, texts in ((main.zones[0], near), (main.zones[-1], far)):
-        room = zone.end - zone.label
+    for zone, texts, kept in ((main.zones[0], near, 0.0), (main.zones[-1], far, far_room)):
+        room = zone.end - kept - zone.label
         short = max((metrics.width(text, TEXT) + 5.0 for text in texts), default=0.0) - room
         if short > 0:
             _widen(main, zone.end, short)
@@ -216,7 +240,7 @@ def _widen(main: Spread, beyond: float, more: float) -> None:
             zone.at += more
             zone.label += more
             zone.drop += more
-            zone.twist += more
+            zone.twist += more if zone.twist else 0.0
             zone.slot += more if zone.slot else 0.0
         if zone.end >= beyond:
             zone.end += more
@@ -292,9 +316,10 @@ def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
         if wires:
             elsewhere.add(name)
             circuit = labels.circuit(half, name)
-            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)} on another sheet"
+            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)} shown elsewhere"
         texts[name] = labels.fit(text, room, f"{half}-{name}")
-    cavity = cavity_room([cavity_text(row.near if joint.left else row.far, joint.cavity(row)) for row in joint.rows])
+    written = [cavity_text(row.near if joint.left else row.far, joint.cavity(row)) for row in joint.rows]
+    cavity = cavity_room([*written, *(cavity_text(row.near, "") for row in beyond.extra)])
     wide = max((metrics.width(text, TEXT) for text in texts.values()), default=0.0)
     if unit:
         wide = max(wide, metrics.width(unit, TEXT))
@@ -320,7 +345,7 @@ def _leads(page: Page, main: Spread, outsides: Sequence[Outside]) -> None:
         beyond = one.joint.beyond
         assert beyond is not None
         own = {id(given): name for name, given in beyond.rows.items()}
-        shown = {one.joint.cavity(row): row for row in reversed(one.joint.rows)}
+        shown = {one.joint.cavity(row): row for row in one.joint.rows if not _again(one.joint, row)}
         for run in one.spread.runs:
             top = min(run.rows, key=lambda row: row.y)
             want(shown[own[id(top)]] if id(top) in own else top, CABLE_LEAD)
@@ -348,7 +373,7 @@ def _heights(harness: Harness, sheet: Sheet) -> None:
     rooms = {one.joint.outer: one.width - 2.0 for one in sheet.outsides}
     y = 0.0
 
-    def head(joints: Sequence[Joint]) -> None:
+    def head(joints: Sequence[Joint], inner_room: float) -> None:
         nonlocal y
         made = [
             (
@@ -370,7 +395,7 @@ def _heights(harness: Harness, sheet: Sheet) -> None:
 
     level = [joint for joint in page.joints if joint.rows and joint.rows[0].block == "main"]
     if level:
-        head(level)
+        head(level, inner_room)
     put(page.main)
     for joint in level:
         put(joint.beyond.extra if joint.beyond is not None else [])
@@ -379,7 +404,8 @@ def _heights(harness: Harness, sheet: Sheet) -> None:
             continue
         if y:
             y += 4.0
-        head([joint])
+        # Lines come down past the left of this heading: it keeps to the label zone.
+        head([joint], sheet.main.zones[-1].end - sheet.main.zones[-1].at - 2.0)
         put(joint.rows)
         put(joint.beyond.extra if joint.beyond is not None else [])
         y += 1.0

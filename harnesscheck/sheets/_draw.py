@@ -9,6 +9,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.sheets import _metrics as metrics
 from harnesscheck.sheets import _symbols as symbols
 from harnesscheck.sheets._compose import (
+    BEHIND,
     BREAKER,
     GROUND,
     JOINT,
@@ -21,7 +22,7 @@ from harnesscheck.sheets._compose import (
     cavity_text,
 )
 from harnesscheck.sheets._labels import Labels
-from harnesscheck.sheets._layout import MOST_OUTSIDE, PITCH, SLOT, Run, Spread, label_row
+from harnesscheck.sheets._layout import MOST_OUTSIDE, PITCH, SLOT, TAP, Run, Spread, label_row
 from harnesscheck.sheets._pages import Joint
 from harnesscheck.sheets._strands import Leg, Node, Row, Strand
 from harnesscheck.sheets._svg import TEXT, XY, Canvas, identifier, leading
@@ -72,7 +73,7 @@ class Pen:
                 self.leg(spread, strand, leg, x)
         for strand in strands:
             for node in strand.layer:
-                self.splice(node, x + spread.x[node], self.y(strand.row[node]), spread.taps.get(node, 0))
+                self.splice(spread, node, x + spread.x[node], self.y(strand.row[node]))
         for strand in strands:
             for node, row in strand.row.items():
                 if node.kind == "end":
@@ -104,7 +105,8 @@ class Pen:
         elif leg.a.kind == "splice":
             offset = self.offset(spread, strand, leg)
             taps = spread.taps[leg.a]
-            points = [(xa + offset, ya + symbols.tap_edge(offset, taps)), (xa + offset, yb), (xb, yb)]
+            edge = symbols.tap_edge(offset, taps)
+            points = [(xa + offset, ya + (edge if yb > ya else -edge)), (xa + offset, yb), (xb, yb)]
             self.used.add("crossing")
         else:
             drop = x + spread.drops[wire.id]
@@ -140,14 +142,18 @@ class Pen:
             return (to_far, -height if to_far else height)
 
         taps.sort(key=side)
-        return 2.2 * (taps.index(leg) - (len(taps) - 1) / 2)
+        return TAP * (taps.index(leg) - (len(taps) - 1) / 2)
 
-    def splice(self, node: Node, x: float, y: float, taps: int) -> None:
+    def splice(self, spread: Spread, node: Node, x: float, y: float) -> None:
         """A splice with its reference."""
+        taps = spread.taps.get(node, 0)
         self.used.add("splice")
         self.canvas.group(id=identifier("splice", node.ref), class_="splice", data_splice=node.ref)
         symbols.splice(self.canvas, x, y, taps)
-        self.canvas.text(x, y - 2.3, node.ref, anchor="middle")
+        if node in spread.rising:
+            self.canvas.text(x + TAP * (taps - 1) / 2 + 0.7, y - 2.3, node.ref)
+        else:
+            self.canvas.text(x, y - 2.3, node.ref, anchor="middle")
         self.canvas.end()
 
     def cable(self, spread: Spread, run: Run, x: float) -> None:
@@ -203,7 +209,8 @@ class Pen:
             else:
                 x, canvas.mirror = canvas.at(x), None
         length = self.mark(node, x, y)
-        canvas.text(x + length + 1.0, y + INLINE, self.labels.short_end(node.point, room - length - 2))
+        text = self.labels.short_end(node.point, room - length - 2, with_bus=True)
+        canvas.text(x + length + 1.0, y + INLINE, text)
         canvas.mirror = mirror
 
     def mark(self, node: Node, x: float, y: float) -> float:
@@ -298,8 +305,11 @@ class Pen:
                 symbols.contact(self.canvas, x, y, half.gender, side)
                 self.used.add("pair" if half.gender else "unknown")
                 self.canvas.text(x - side * 1.2, y - ABOVE, name, anchor="start" if side < 0 else "end")
-                if ref == joint.inner and self.idle(joint, row):
+                if ref == joint.inner and joint.idle(row):
                     self.no_wire(joint, row, x, -side)
+                elif not joint.outer:
+                    anchor = "start" if side > 0 else "end"
+                    self.canvas.text(x + side * BEHIND, y + INLINE, self.labels.unmated(ref, cavity), anchor=anchor)
             self.canvas.end()
 
     def sheet_count(self, ref: str) -> int:
@@ -307,11 +317,6 @@ class Pen:
         key = f"connector {ref}"
         self.seen[key] = self.seen.get(key, 0) + 1
         return self.seen[key]
-
-    @staticmethod
-    def idle(joint: Joint, row: Row) -> bool:
-        """True when the cavity has no wire in the field."""
-        return bool(row.idle_near if joint.left else row.idle_far)
 
     def no_wire(self, joint: Joint, row: Row, x: float, towards: int) -> None:
         """A cavity of the inner half without a wire, and why."""

@@ -80,15 +80,19 @@ def note_lines(notes: Sequence[str], room: float) -> list[str]:
 
 def furniture_height(size: Paper, notes: Sequence[str], legend: Sequence[str]) -> float:
     """Height of the strip along the bottom that holds legend, notes and title block, mm."""
-    room = notes_width(size)
     columns = legend_columns(size)
     rows = -(-len(legend) // columns)
-    text = 2 * 6.0 + leading(TEXT) * (len(note_lines(notes, room)) + _caution_count(room)) + 3.0
-    return max(TITLE_HEIGHT, 7.0 + rows * LEGEND_ROW, text)
+    text = 6.0 + leading(TEXT) * len(note_lines(notes, notes_width(size))) + 3.0
+    return max(TITLE_HEIGHT + _cautions_height(), 7.0 + rows * LEGEND_ROW, text)
 
 
-def _caution_count(room: float) -> int:
-    return sum(len(metrics.wrap(caution, TEXT, room - 7.0)) for caution in CAUTIONS)
+def _cautions_height() -> float:
+    """Room for the cautions above the title block, mm."""
+    return 6.0 + leading(TEXT) * len(_caution_lines()) + 1.0
+
+
+def _caution_lines() -> list[str]:
+    return [line for caution in CAUTIONS for line in metrics.wrap(caution, TEXT, TITLE_WIDTH - 4.0)]
 
 
 REVISION_HEIGHT = 12.0
@@ -112,9 +116,8 @@ def draw(
     high = furniture_height(size, notes, legend)
     _legend(canvas, left, bottom - high, columns, legend)
     _notes(canvas, left + columns * LEGEND_WIDTH + GAP, bottom - high, notes_width(size), notes)
-    canvas.line([(left, bottom - high - 1.0), (right - TITLE_WIDTH, bottom - high - 1.0)], "thin")
-    if high > TITLE_HEIGHT:
-        canvas.line([(right - TITLE_WIDTH, bottom - high - 1.0), (right, bottom - high - 1.0)], "thin")
+    _cautions(canvas, right - TITLE_WIDTH, bottom - TITLE_HEIGHT - _cautions_height())
+    canvas.line([(left, bottom - high - 1.0), (right, bottom - high - 1.0)], "thin")
 
 
 def _border(canvas: Canvas, size: Paper) -> None:
@@ -216,18 +219,17 @@ def _legend(canvas: Canvas, x: float, y: float, columns: int, legend: Sequence[s
     canvas.end()
 
 
-def _notes(canvas: Canvas, x: float, y: float, room: float, notes: Sequence[str]) -> None:
+def _cautions(canvas: Canvas, x: float, y: float) -> None:
     canvas.group(class_="cautions")
     canvas.text(x + 2.0, y + 4.0, "CAUTIONS")
-    at = y + 4.0 + leading(TEXT)
-    for caution in CAUTIONS:
-        lines = metrics.wrap(caution, TEXT, room - 7.0)
-        canvas.lines(x + 2.0, at, lines)
-        at += leading(TEXT) * len(lines)
+    canvas.lines(x + 2.0, y + 4.0 + leading(TEXT), _caution_lines())
     canvas.end()
+
+
+def _notes(canvas: Canvas, x: float, y: float, room: float, notes: Sequence[str]) -> None:
     canvas.group(class_="notes")
-    canvas.text(x + 2.0, at + 2.0, "NOTES")
-    at += 2.0 + leading(TEXT)
+    canvas.text(x + 2.0, y + 4.0, "NOTES")
+    at = y + 4.0 + leading(TEXT)
     for line in note_lines(notes, room):
         number, _, text = line.partition("\t")
         canvas.text(x + 2.0, at, number)

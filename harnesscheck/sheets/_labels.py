@@ -40,9 +40,12 @@ class Labels:
             self._numbered[text] = len(self.notes)
         return self._numbered[text]
 
-    def short_end(self, point: Point, room: float) -> str:
+    def short_end(self, point: Point, room: float, with_bus: bool = False) -> str:
         """``end`` when it fits ``room`` mm, else the reference and the number of the note with the rest."""
         text = self.end(point)
+        breaker = self.harness.breakers.get(point.ref)
+        if with_bus and breaker is not None and point.cavity != "line":
+            text += f"  {breaker.bus or f'bus {UNSTATED}'}"
         if metrics.width(text, TEXT) <= room or text == point.ref:
             return self.fit(text, room)
         return self.fit(f"{point.ref} [{self.note(text)}]", room)
@@ -135,6 +138,10 @@ class Labels:
         mate = as_found.mate_of(ref)
         other = as_found.cavity(Point(mate, cavity)) if mate else None
         return (other.circuit or "") if other is not None and other.contact != NONE else ""
+
+    def unmated(self, ref: str, cavity: str) -> str:
+        """The circuit at a wired cavity of a half that is mated with nothing, to stand behind its contact."""
+        return self.fit(self.circuit(ref, cavity), 60.0, f"{ref}-{cavity}")
 
     def is_empty(self, ref: str, cavity: str) -> bool:
         """True when a cavity is known to carry nothing: stated spare, or of the jumper, whose wires are all listed."""

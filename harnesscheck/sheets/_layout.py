@@ -28,6 +28,10 @@ HALF_HEIGHT = 1.6
 """Of a splice symbol, mm."""
 
 
+TAP = 2.2
+"""Distance between lines that leave one splice, mm."""
+
+
 def half_width(taps: int) -> float:
     """Of a splice symbol with so many lines leaving below it, mm."""
     return max(2.0, taps * 1.1 + 0.4)
@@ -56,7 +60,7 @@ class Zone:
     slot: float = 0.0
     """Where ends inside the field stand; 0 when there are none."""
     twist: float = 0.0
-    """Where twist marks stand."""
+    """Where twist marks stand; 0 when there are none."""
     drop: float = 0.0
     """Where a shield leads down to its drain."""
     end: float = 0.0
@@ -73,6 +77,8 @@ class Spread:
     drops: dict[str, float] = field(default_factory=dict)
     """Of lines that change rows, by wire id."""
     taps: dict[Node, int] = field(default_factory=dict)
+    rising: set[Node] = field(default_factory=set)
+    """Splices that a line leaves upwards: their text stands beside it."""
     runs: list[Run] = field(default_factory=list)
     text: dict[str, str] = field(default_factory=dict)
     zone: dict[str, int] = field(default_factory=dict)
@@ -187,7 +193,7 @@ def _lay_zone(
         zone.end = zone.label + (far_room if last else 0.0)
         return zone.end
     if first:
-        zone.twist = at + near_room + 2.2
+        zone.twist = at + near_room + 2.2 if twist else 0.0
         zone.label = at + near_room + 1.5 + twist
         zone.drop = zone.label + zone.text + 2.0
         zone.end = zone.label + zone.text + 1.5 + shield
@@ -200,8 +206,8 @@ def _lay_zone(
             at += SLOT
         zone.drop = at + 1.4
         zone.label = at + 1.0 + shield
-        zone.twist = zone.label + zone.text + 2.4
-        zone.end = zone.label + zone.text + 1.0 + twist
+        zone.twist = zone.label + zone.text + 2.4 if twist else 0.0
+        zone.end = zone.label + zone.text + 1.0 + max(twist, 1.6 if cables else 0.0)
     if last:
         zone.end += far_room
     return zone.end
@@ -221,9 +227,13 @@ def _lay_channel(
         for node, layer in strand.layer.items():
             if layer != number:
                 continue
-            taps = sum(1 for leg in strand.legs if leg.a == node and strand.row[leg.b] is not strand.row[node])
-            done.taps[node] = taps
+            own = strand.row[node]
+            rows = [strand.row[leg.b] for leg in strand.legs if leg.a == node and strand.row[leg.b] is not own]
+            done.taps[node] = taps = len(rows)
             label = metrics.width(node.ref, TEXT) + 1.6
+            if any(row.y < own.y for row in rows):
+                done.rising.add(node)
+                label = 2 * (label + TAP * (taps - 1) / 2)
             items.append((strand.row[node].y, max(label, 2 * half_width(taps) + 1.6), node))
     for strand, leg in changes:
         starts_near = strand.row[leg.a].near == leg.a

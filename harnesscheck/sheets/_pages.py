@@ -37,6 +37,10 @@ class Joint:
         """The cavity that the joint has on a row."""
         return row.near_cavity if self.left else row.far_cavity
 
+    def idle(self, row: Row) -> bool:
+        """True when the cavity on a row has no wire in the field."""
+        return bool(row.idle_near if self.left else row.idle_far)
+
 
 @dataclass(eq=False)
 class Page:
@@ -67,6 +71,9 @@ class Unit:
     place: int = 0
 
 
+MOST_UNITS = 120
+"""More strands than the largest sheet has rows."""
+
 Fits = Callable[[Page], bool]
 """Says whether a page can be drawn on one sheet."""
 
@@ -82,21 +89,19 @@ class Planner:
         self.field_of = {ref: one for one in self.fields for ref in one.halves}
         self.shown: set[str] = set()
 
-    def pages(self) -> list[Page]:
+    def pages(self) -> Iterator[Page]:
         """All pages. Fields with several halves come first, those of the jumper before the others."""
         several = [one for one in self.fields if len(one.halves) > 1]
         several.sort(key=lambda one: (not any(w.origin is Origin.JUMPER for w in one.wires), -len(one.wires)))
-        result: list[Page] = []
         for one in several:
-            result.extend(self._pages_of(one, self._near(one)))
+            yield from self._pages_of(one, self._near(one))
         singles = sorted((one for one in self.fields if len(one.halves) == 1), key=lambda one: -len(one.wires))
         for one in singles:
             if one.halves[0] not in self.shown:
-                result.extend(self._pages_of(one, one.halves[0]))
+                yield from self._pages_of(one, one.halves[0])
         for one in self.fields:
             if not one.halves:
-                result.extend(self._pages_of(one, ""))
-        return result
+                yield from self._pages_of(one, "")
 
     def drawn_beyond(self, ref: str) -> bool:
         """True when the wiring of this half is drawn beyond the joint it belongs to."""
@@ -146,20 +151,19 @@ class Planner:
         aligned = "" if open_far else self._aligned(one, near)
         self.shown.update(one.halves)
         units = self._units(one, near, aligned, open_far)
-        waiting: list[Unit] = []
-        page: Page | None = None
-        for unit in units:
-            trial = self._page(one, near, aligned, open_far, [*waiting, unit])
-            if waiting and page is not None and not self.fits(trial):
-                yield page
-                waiting = [unit]
-                page = self._page(one, near, aligned, open_far, waiting)
-            else:
-                waiting.append(unit)
-                page = trial
-        if page is not None:
-            # Built anew: an earlier trial may have changed the room above its rows.
-            yield self._page(one, near, aligned, open_far, waiting)
+        start = 0
+        while start < len(units):
+            # The most units that still fit, by halving; one always goes on, and larger paper is tried when it must.
+            most, too_many = 1, min(len(units) - start, MOST_UNITS) + 1
+            trial = too_many - 1
+            while too_many - most > 1:
+                if self.fits(self._page(one, near, aligned, open_far, units[start : start + trial])):
+                    most = trial
+                else:
+                    too_many = trial
+                trial = (most + too_many) // 2
+            yield self._page(one, near, aligned, open_far, units[start : start + most])
+            start += most
 
     def _units(self, one: Field, near: str, aligned: str, open_far: bool) -> list[Unit]:
         weaver = Weaver(self.harness, one.wires, near, aligned, open_far=open_far)
@@ -242,10 +246,13 @@ class Planner:
         joints: list[Joint] = []
         main = blocks.pop("main")
         ends = blocks.pop("end")
+        on_left = [row for row in main if row.near_cavity]
+        on_right = [row for row in main if row.far_cavity]
+        near, aligned = (near if on_left else ""), (aligned if on_right else "")
         if near:
-            joints.append(self._joint(near, [row for row in main if row.near_cavity], left=True))
+            joints.append(self._joint(near, on_left, left=True))
         if aligned:
-            joints.append(self._joint(aligned, [row for row in main if row.far_cavity]))
+            joints.append(self._joint(aligned, on_right))
         for ref in one.halves:
             if ref in blocks:
                 joints.append(self._joint(ref, blocks[ref]))
@@ -263,20 +270,19 @@ class Planner:
         return joint
 
     def _beyond(self, joint: Joint, half: str) -> Beyond:
-        self.shown.add(half)
-        names = [joint.cavity(row) for row in joint.rows]
-        rows: dict[str, Row] = {name: Row("given") for name in names}
+        rows: dict[str, Row] = {joint.cavity(row): Row("given") for row in joint.rows}
         beyond = Beyond(half, rows)
         wires: list[Wire] = list(self.field_of[half].wires) if joint.inner else []
         if not self.drawn_beyond(half):
-            beyond.elsewhere = tuple(wire.id for wire in wires)
+            beyond.elsewhere = tuple(wire.id for wire in wires if half in (wire.a.ref, wire.b.ref))
             return beyond
+        self.shown.add(half)
         # Only strands that start at a cavity of this page; the others are on the page of their first cavity.
         weaver = Weaver(self.harness, wires, half, given=rows, open_far=True)
-        first = {joint.cavity(row) for row in joint.rows}
+        order = {name: number for number, name in enumerate(self.cavities(half))}
         for strand in weaver.strands():
-            roots = [node for node in strand.ports if node.ref == half]
-            if roots and roots[0].point.cavity in first:
+            homes = [node.point.cavity for node in strand.ports if node.ref == half]
+            if homes and min(homes, key=lambda name: order.get(name, len(order))) in rows:
                 beyond.strands.append(strand)
                 beyond.extra.extend(strand.rows)
         if weaver.closed and beyond.strands:
@@ -297,11 +303,11 @@ def _idle_rows(unit: Unit, near: str, aligned: str) -> list[Row]:
 
 
 def _bundles(strands: Sequence[Strand]) -> list[list[Strand]]:
-    """Strands with cores in one cable together, the shield last; otherwise one by one. Order of first appearance."""
+    """Strands with cores in one cable or wires in one contact together, shields last; in order of first appearance."""
     bundle_of: dict[str, int] = {}
     bundles: list[list[Strand]] = []
     for strand in strands:
-        cables = sorted(strand.cables())
+        cables = [*sorted(strand.cables()), *(f"contact {node.point}" for node in strand.ports)]
         known = sorted({bundle_of[cable] for cable in cables if cable in bundle_of})
         if known:
             home = known[0]

@@ -189,15 +189,16 @@ class Weaver:
         order = {ref: number for number, ref in enumerate(self.harness.connectors)}
         place: dict[str, dict[str, int]] = {}
 
-        def rank(node: Node) -> tuple[int, int, int, int]:
+        def rank(node: Node) -> tuple[int, ...]:
             if node.kind != "port":
-                return (3 if node.kind == "end" else 4, 0, 0, 0)
+                return (3 if node.kind == "end" else 4, 0, 0, 0, 0)
             # Given rows count in the order in which they stand, so that a strand starts at its uppermost row.
             given = self.given if node.ref == self.near else {}
             names = given or self.harness.connectors[node.ref].cavities
             index = place.setdefault(node.ref, {name: number for number, name in enumerate(names)})
             side = 0 if node.ref == self.near else 1 if node.ref == self.aligned else 2
-            return (side, order[node.ref], index.get(node.point.cavity, len(index)), node.number)
+            again = min(node.number, 1) if given else 0  # rows of second wires stand below the given ones
+            return (side, order[node.ref], again, index.get(node.point.cavity, len(index)), node.number)
 
         done: set[Node] = set()
         for root in sorted(self.ends, key=rank):  # a stable sort: file order breaks ties
@@ -262,13 +263,18 @@ class Weaver:
         strand.rows.append(row)
         return row
 
-    def _new_row(self, strand: Strand, leaf: Node | None) -> Row:
-        if leaf is not None and leaf.kind == "port" and leaf.ref == self.near and not leaf.number:
+    @staticmethod
+    def _bare_row(strand: Strand) -> Row:
+        strand.rows.append(Row("main"))
+        return strand.rows[-1]
+
+    def _new_row(self, strand: Strand, leaf: Node) -> Row:
+        if leaf.kind == "port" and leaf.ref == self.near and not leaf.number:
             known = self.given.get(leaf.point.cavity)
             if known is not None:
                 known.near = leaf
                 return known
-        if leaf is None or leaf.kind == "end":
+        if leaf.kind == "end":
             row = Row("end", far=leaf)
         elif leaf.ref == self.near:
             row = Row("main", near=leaf)
@@ -296,9 +302,12 @@ class Weaver:
                     along, goal = here, straight
                 elif node is root and root.kind != "splice" and child.kind == "splice":
                     along, goal = here, None  # the first splice stands on the row of the root
+                elif child.kind == "splice":
+                    # A splice stands to the far side of this one, so an end on the near side is not straight ahead.
+                    goal = next((end for end in ends if end.kind == "end" or end.ref != self.near), None)
+                    along = self._new_row(strand, goal) if goal else self._bare_row(strand)
                 else:
-                    goal = ends[0] if ends else None
-                    along = self._new_row(strand, goal)
+                    goal, along = child, self._new_row(strand, child)
                 strand.row[child] = along
                 if child.kind == "splice":
                     strand.layer[child] = strand.layer.get(node, 0) + 1

@@ -170,7 +170,7 @@ LEGEND: dict[str, tuple[Draw, str]] = {
     "new": (_across("new"), "new wire"),
     "existing": (_across("existing"), "existing wire"),
     "pair": (_pair, "pin (arrow), socket (fork)"),
-    "unknown": (_unknown, "contact, pin or socket not stated"),
+    "unknown": (_unknown, "pin or socket not stated"),
     "tie": (_tie, "cavities of one connector half"),
     "splice": (_splice, "splice SP"),
     "crossing": (_crossing, "crossing, not joined"),

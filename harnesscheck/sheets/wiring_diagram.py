@@ -8,17 +8,20 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import islice
 
 from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.sheets import _frame as frame
 from harnesscheck.sheets import _svg
+from harnesscheck.sheets._cautions import decisions
 from harnesscheck.sheets._compose import Sheet, compose
 from harnesscheck.sheets._draw import Pen
 from harnesscheck.sheets._pages import Page, Planner
 from harnesscheck.sheets._svg import Canvas
 from harnesscheck.sheets._symbols import LEGEND
+from harnesscheck.sheets._touched import left_out, touched
 
 FORMS = ("svg", "png")
 
@@ -53,6 +56,7 @@ def render(job: Job, form: str) -> bytes:
 
 def sheets(job: Job) -> list[Drawing]:
     """The sheets of the diagram, each drawn on paper of its own; nothing is left out to make it fit."""
+    job = touched(job)
     harness = job.subject
     paper, pages = _plan(harness, job)
     title = frame.Title(harness.title, KINDS[harness.kind], drawing_number(harness), harness.revision, job.path.name)
@@ -113,15 +117,12 @@ class _Trial:
 def _plan(harness: Harness, job: Job) -> tuple[frame.Paper, list[Page]]:
     """The smallest paper that holds the diagram: A4 for a single sheet, else A3; larger only when it has to be."""
     for paper in (frame.A4, frame.A3, frame.A2, frame.A1):
-        for full in (True, False):
+        for full in (True,) if paper is frame.A4 else (True, False):
             planner = Planner(harness, lambda page, paper=paper: _Trial(job, page).fits(paper), full)  # type: ignore[misc]
-            pages = planner.pages() or [Page("", "", True, [], [], [], [])]
-            if paper is frame.A4 and len(pages) > 1:
-                continue
-            if all(_Trial(job, page).fits(paper) for page in pages):
+            pages = list(islice(planner.pages(), 2 if paper is frame.A4 else None))
+            pages = pages or [Page("", "", True, [], [], [], [])]
+            if not (paper is frame.A4 and len(pages) > 1) and all(_Trial(job, page).fits(paper) for page in pages):
                 return paper, pages
-            if paper is frame.A4:
-                break
     sizes = [_Trial(job, page).size(frame.A1) for page in pages]
     margin = 2 * (frame.EDGE + frame.STRIP)
     wide = max(frame.A1.width, max(size[0] for size in sizes) + margin)
@@ -149,14 +150,23 @@ def _notes(job: Job, sheet: Sheet, pen: Pen) -> list[str]:
             notes.append(f"{ref}: shell shipped loose, contacts inserted on site{why}.")
         beyond = next((joint.beyond for joint in sheet.page.joints if joint.outer == ref), None)
         if beyond is not None and beyond.elsewhere:
-            notes.append(f"Wires at {ref} on another sheet: {', '.join(beyond.elsewhere)}.")
+            notes.append(f"Wires at {ref} shown elsewhere on this diagram: {', '.join(beyond.elsewhere)}.")
     strands = list(sheet.page.strands)
     for one in sheet.page.joints:
         strands.extend(one.beyond.strands if one.beyond is not None else ())
     for wire in (wire for strand in strands for wire in strand.left_over):
         notes.append(f"Not drawn: {pen.labels.wire(wire)} from {wire.a} to {wire.b}.")
+    ends = {point.ref for wire in harness.wires.values() for point in (wire.a, wire.b)}
+    ends.update(breaker.bus for breaker in harness.breakers.values() if breaker.bus and breaker.ref in ends)
+    unused = [ref for ref in (*harness.splices, *harness.grounds, *harness.breakers, *harness.buses) if ref not in ends]
+    if unused:
+        notes.append(f"Not drawn, no wire stated: {', '.join(unused)}.")
+    away = left_out(harness)
+    if away:
+        notes.append(f"Not drawn, existing wiring that the jumper does not touch: {', '.join(away)}.")
     if harness.note:
         notes.append(f"{harness.note[:1].upper()}{harness.note[1:]}.")
+    notes += [f"Decided in writing: {said}." for said in decisions(harness)]
     return notes
 
 

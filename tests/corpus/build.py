@@ -51,7 +51,7 @@ class Build:
         self.air: File = {
             "kind": "airframe", "title": f"Airframe of {self.name}", "revision": self.rng.choice("ABCD"), "note": NOTE,
             "parts": SHOP, "zones": {}, "routes": {}, "buses": {}, "breakers": {}, "grounds": {}, "circuits": {},
-            "connectors": {}, "wires": {},
+            "connectors": {}, "splices": {}, "wires": {},
         }  # fmt: skip
         self.jump: File = {
             "kind": "jumper", "title": f"Jumper of {self.name}", "revision": "A", "note": NOTE, "airframe": AIRFRAME,
@@ -96,13 +96,19 @@ class Build:
         fields = {"supply": f"{self.volts} V", "breaker": breaker}
         return self._line(f"{'PWR' if signal == 'power' else 'DIM'} {breaker[2:]}", signal, gauge, fields)
 
-    def ground(self, gauge: int = 20) -> Line:
-        """A supply return to a stud of its own."""
-        stud = f"GS{self.next()}"
-        self.air["grounds"][stud] = {"name": "frame stud", "returns": "dc", "terminals": "1"}
+    def ground(self, gauge: int = 20, beside: Line | None = None) -> Line:
+        """A supply return to a stud of its own, or to the stud of another return."""
+        stud = beside.fields["note"] if beside else f"GS{self.next()}"
+        self.air["grounds"].setdefault(stud, {"name": "frame stud", "returns": "dc", "terminals": "1"})
         line = self._line(f"RTN {stud[2:]}", "ground", gauge, {})
         line.fields["note"] = stud
+        if beside:
+            line.name = f"RTN {self.next()}"
         return line
+
+    def twin(self, line: Line) -> None:
+        """A second cavity for a circuit: two contacts share its current."""
+        self.runs.append(Run([Line(line.name, line.signal, line.gauge, dict(line.fields), second=True)]))
 
     def signal(self, signal: str, word: str, gauge: int = 22, **fields: str) -> Line:
         """Any other single circuit."""
@@ -207,7 +213,7 @@ class Build:
         elif line.signal == "shield":
             said |= {"required": "no", "grounded": "no"}
         elif line.signal not in ("ground", "signal ground"):
-            said["direction"] = self.rng.choice(("in", "both"))
+            said["direction"] = "both" if line.signal in ("can", "rs485") else "in"
         return said
 
     # -- the whole -----------------------------------------------------------------------------------------------
@@ -230,6 +236,8 @@ class Build:
         lay.jumper_wires(self, f"J1{number}", f"P1{number}")
         live = next(ref for ref, p in parts.items() if t.gender_of(p) == "socket")
         lay.airframe_wires(self, live, receptacle if live == plug else plug)
+        lay.routes(self)
+        lay.other_pair(self)
         lay.confirmations(self)
         signals.state(self)
         for ref, entry in self.jump["connectors"].items():

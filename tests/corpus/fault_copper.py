@@ -14,7 +14,7 @@ BROKEN = "broken-through-circuit"
 @fault
 def swap_at_trunk(job: Job, rng: Random) -> Answer:
     """Two circuits crossed at one half of the jumper."""
-    found = p.throughs(job)
+    found = [f for f in p.throughs(job) if f.signal != "shield"]
     if len(found) < 2:
         return None
     one, two = rng.sample(found, 2)
@@ -186,15 +186,14 @@ def cavity_that_does_not_exist(job: Job, rng: Random) -> Answer:
 @fault
 def capital_for_small_letter(job: Job, rng: Random) -> Answer:
     """``a`` for ``A``: two different cavities, of which this insert has one."""
-    one = p.pick(rng, [f for f in p.throughs(job) if f.cavity.isalpha() and f.cavity > "C"])
-    if one is None or not one.cavity.isupper():
-        return None
     ref, _ = job.halves()
-    wrong = one.cavity.lower()
-    if wrong in job.cavities(ref):
+    ends = [(f.first, ref, f.cavity) for f in p.throughs(job)] + [(s.wire, s.plug, s.cavity) for s in p.stubs(job)]
+    ends = [(w, r, c) for w, r, c in ends if c.isupper() and c.lower() not in job.cavities(r)]
+    if not ends:
         return None
-    p.move(job, one.first, ref, f"{ref}-{wrong}")
-    return "unknown-cavity", [f"{ref}-{wrong}"]
+    wire, ref, cavity = rng.choice(ends)
+    p.move(job, wire, ref, f"{ref}-{cavity.lower()}")
+    return "unknown-cavity", [f"{ref}-{cavity.lower()}"]
 
 
 @fault
@@ -204,8 +203,8 @@ def stub_into_cavity_that_does_not_exist(job: Job, rng: Random) -> Answer:
     if not found:
         return None
     one = rng.choice(found)
-    p.move(job, one.wire, one.plug, f"{one.plug}-77")
-    return "unknown-cavity", [f"{one.plug}-77"]
+    p.move(job, one.wire, one.plug, f"{one.plug}-777")
+    return "unknown-cavity", [f"{one.plug}-777"]
 
 
 @fault

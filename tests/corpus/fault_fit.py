@@ -100,24 +100,24 @@ def too_few_spare_contacts(job: Job, rng: Random) -> Answer:
 
 @fault
 def no_spare_contacts(job: Job, rng: Random) -> Answer:
-    """None at all."""
+    """Spares of another contact only."""
     loose = [r for r in job.plugs() if job.jumper["connectors"][r].get("fitted") == "aircraft"]
     ref = p.choose(rng, loose)
     if ref is None:
         return None
     contact = job.jumper["connectors"][ref]["contacts"]
-    del job.jumper["kit"]["spare contacts"][contact]
+    job.jumper["kit"]["spare contacts"] = {"M39029/58-365": "6"}
     return "missing-spare-contacts", [ref, contact]
 
 
 @fault
 def no_tool_on_site(job: Job, rng: Random) -> Answer:
-    """The insertion tool stays in the shop."""
+    """The insertion tool stays in the shop; only a crimp frame comes along."""
     loose = [r for r in job.plugs() if job.jumper["connectors"][r].get("fitted") == "aircraft"]
     ref = p.choose(rng, loose)
     if ref is None:
         return None
-    job.jumper["kit"]["site tools"] = []
+    job.jumper["kit"]["site tools"] = ["M22520/2-01"]
     return "missing-site-tool", loose
 
 

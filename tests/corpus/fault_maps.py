@@ -14,7 +14,7 @@ MISMATCH = "pin-map-mismatch"
 
 def _two(job: Job, rng: Random, kind: str = "") -> tuple[p.Stub, p.Stub] | None:
     """Two stubs of one plug that carry different circuits."""
-    found = p.stubs(job)
+    found = [s for s in p.stubs(job) if s.signal != "shield"]
     pairs = [(a, b) for a in found for b in found if a.plug == b.plug and a.circuit < b.circuit]
     if kind == "pair":
         pairs = [(a, b) for a, b in pairs if a.signal == b.signal in ("can", "arinc429", "rs422", "rs485")]
@@ -77,7 +77,7 @@ def drop_stub(job: Job, rng: Random) -> Answer:
 @fault
 def stub_on_pin_to_stay_open(job: Job, rng: Random) -> Answer:
     """A stub led to the factory test pin."""
-    found = p.stubs(job)
+    found = [s for s in p.stubs(job) if s.signal != "shield"]
     rng.shuffle(found)
     for one in found:
         ref = job.mates()[one.plug]

@@ -44,9 +44,10 @@ def run_of(lines: list[Line]) -> Run:
 def straight(size: int, seed: int) -> Job:
     """D-sub led straight through, no equipment."""
     b = Build("straight", size, seed)
-    b.power(20)
+    feed = b.power(20)
     if size:
-        b.ground(20)
+        b.twin(feed)
+        b.ground(20, beside=b.ground(20))
         b.pair("can", "CAN")
     others(b, (1, 7, 36)[size])
     return b.finish(fit(b, DSUB, b.rng.randrange(3)))
@@ -66,7 +67,9 @@ def can_shield(size: int, seed: int) -> Job:
     b = Build("can-shield", size, seed)
     feed, back = b.power(20, 22), b.ground(20)
     bus = b.pair("can", "CAN")
-    others(b, (0, 8, 20)[size])
+    if size:
+        b.pair("rs485", "ENG", "AB")
+    others(b, (0, 6, 20)[size])
     wants = [feed, back, *b.wanted(bus)]
     b.unit(b.rng.choice(("9-35", "11-35", "DE-9")), wants, loose=b.chance(0.3))
     return b.finish(fit(b, DSUB, b.rng.randrange(3)), key="N")
@@ -98,6 +101,9 @@ def discretes(size: int, seed: int) -> Job:
     """Switch lines listened to by a recorder."""
     b = Build("discretes", size, seed)
     feed, back = b.power(20), b.ground(20)
+    if size:
+        b.twin(feed)
+        b.ground(20, beside=back)
     lines = [b.signal("discrete", word) for word in ("GEAR", "FLAP", "DOOR", "STALL", "HOOK")[: (2, 4, 5)[size]]]
     others(b, (1, 6, 30)[size])
     b.unit("11-99", [feed, back, *lines])
@@ -111,7 +117,7 @@ def power_heavy(size: int, seed: int) -> Job:
     backs = [b.ground(18) for _ in range((1, 2, 5)[size])]
     b.unit("13-4", [feeds[0], backs[0]], loose=True, key="C")
     if size:
-        b.unit("11-2", [feeds[1], backs[1]], key="B")
+        b.unit("13-4" if size == 1 else "11-2", [feeds[1], backs[1]], key="B")
     return b.finish(fit(b, ("13-4", "17-8", "21-16"), 1), b.rng.choice(("pin", "socket")))
 
 
@@ -152,9 +158,12 @@ def two_plugs(size: int, seed: int) -> Job:
     b = Build("two-plugs", size, seed)
     feed, back, spare_feed = b.power(20, 22), b.ground(20), b.power(20, 22)
     talk, listen = b.signal("rs232", "RADIO TX"), b.signal("rs232", "RADIO RX")
+    if size:
+        b.twin(spare_feed)
+        b.ground(22, beside=back)
     others(b, (2, 8, 30)[size])
     unit = b.unit("9-35", [feed, back], key="A")
-    b.socket(unit, b.jump["equipment"][unit], "11-35", [spare_feed, talk, listen], False, "B")
+    b.socket(unit, b.jump["equipment"][unit], "11-35" if size == 0 else "9-35", [spare_feed, talk, listen], False, "B")
     return b.finish(fit(b, DSUB, 2))
 
 

@@ -1,6 +1,7 @@
 """Bundle diameter against closed forms, worked examples and what no bundle can beat."""
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -40,7 +41,7 @@ def test_the_table_agrees_with_the_printed_one(count: int, printed: float) -> No
 
 
 def test_the_table_never_falls_and_never_beats_its_own_area() -> None:
-    assert all(a <= b for a, b in zip(RATIOS, RATIOS[1:], strict=False))
+    assert all(a <= b for a, b in pairwise(RATIOS))
     assert all(r * r >= n for n, r in enumerate(RATIOS, 1))  # the circles have n times the area of one
 
 

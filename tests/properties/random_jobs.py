@@ -69,6 +69,10 @@ def draw_job(chance: Random, faults: int) -> Job:
         "J2": Half("J2"),
         "X1": Half("X1"),
     }
+    order = chance.sample(sorted(airframe), len(airframe))
+    airframe = {r: airframe[r] for r in order}
+    if chance.random() < 0.5:  # the other half says it
+        airframe["P1"].mates, airframe["J1"].mates = "", "P1"
     job = Job(airframe, [], ["AS1", "AS2"], ["GS1", "GS2"], ["CB1"], {}, [], [])
     for half in ("P1", "J1"):
         for name in names:

@@ -74,7 +74,10 @@ def judge(changes: rj.Changes, report: Report) -> None:
     A live pair that is parted, or joined to anything that is not known to be spare, is STOP or CAUTION and never less;
     spares alone are at most a caution; a parted pair of which nobody has said what it carries is NotChecked.
     """
-    severe = [f for f in report.findings if f.severity is not Severity.NOTE]
+    # The aircraft may join by itself what the kit leaves apart: no pair changes its state, and the check says so apart.
+    detour = [f for f in report.findings if f.headline.startswith("only the aircraft's own wiring keeps ")]
+    assert all(f.severity is Severity.CAUTION for f in detour)
+    severe = [f for f in report.findings if f.severity is not Severity.NOTE and f not in detour]
     stops = [f for f in report.findings if f.severity is Severity.STOP]
     parted, joined = changes.parted, changes.joined
     heavy = "live" in parted or any("live" in pair or "unknown" in pair for pair in joined)
@@ -83,11 +86,12 @@ def judge(changes: rj.Changes, report: Report) -> None:
         assert stops, (changes, report.findings)
     if not heavy and not any(k in joined for k in ("live spare", "unknown spare", "unknown unknown")):
         assert not severe
-    assert bool(report.findings) == bool(heavy or joined or "spare" in parted), (changes, report.findings)
+    others = [f for f in report.findings if f not in detour]
+    assert bool(others) == bool(heavy or joined or "spare" in parted), (changes, report.findings)
     if "unknown" in parted:
         assert report.not_checked or joined, (changes, report.not_checked)
     if not parted and not joined:
-        assert not report.findings
+        assert not others
     if heavy:
         assert not report.clear
     # The points that a live change is about are named in the findings.
@@ -135,7 +139,7 @@ def partition(harness: Harness) -> frozenset[frozenset[str]]:
     return frozenset(frozenset(map(str, net)) for net in harness.nets.members())
 
 
-@settings(max_examples=400)
+@settings(max_examples=250)
 @given(chance=st.randoms(use_true_random=False), faults=st.integers(0, 3))
 def test_order_direction_and_ids_of_wires_do_not_matter(chance: Random, faults: int, folder: Path) -> None:
     job = rj.draw_job(chance, faults)

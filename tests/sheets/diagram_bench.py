@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import re
 from collections.abc import Callable, Iterator
 from itertools import pairwise
@@ -126,6 +127,45 @@ SEVERAL = (
     + "  W7A22: {from: J2-1, to: P3-A}\n  W8A22: {from: J2-2, to: GS5}\n  W9A22: {from: P1-1, to: CB3-load}\n"
 )
 
+
+def tangled(seed: int) -> str:
+    """An airframe wired at random, the same for the same seed: odder than any real one."""
+    pick = random.Random(seed)
+    lines = [f"kind: airframe\ntitle: Tangle {seed}", GROUNDS + "connectors:"]
+    ends: list[str] = []
+    for number in range(1, pick.randint(1, 5) + 1):
+        mated, cavities = pick.random() < 0.7, pick.randint(1, 9)
+        lines.append(f"  P{number}:\n    gender: {pick.choice(['pin', 'socket'])}")
+        lines += [f"    mates: J{number}"] if mated else []
+        lines.append("    cavities:")
+        for cavity in range(1, cavities + 1):
+            lines.append(
+                f"      {cavity}: {pick.choice(['unknown', f'SIG {cavity}', f'A LONGISH CIRCUIT NAME {cavity}'])}"
+            )
+        ends += [f"P{number}-{cavity}" for cavity in range(1, cavities + 1)]
+        if mated:
+            lines.append(f"  J{number}: {{}}")
+            ends += [f"J{number}-{cavity}" for cavity in range(1, cavities + 1)]
+    splices = [f"SP{number}" for number in range(1, pick.randint(0, 5) + 1)]
+    if splices:
+        lines += ["splices:", *(f"  {ref}: {{}}" for ref in splices)]
+    ends += [*splices * 3, "GS5", "BUS2", "CB3-load", "CB3-line"]
+    lines.append("cables:\n  C1: {type: M27500-22TG2T14}\n  C2: {}\nwires:")
+    extras = (
+        "",
+        "",
+        ", cable: C1, core: white",
+        ", cable: C1, core: drain",
+        ", cable: C2, core: blue",
+        ", colour: '96'",
+    )
+    for number in range(pick.randint(2, 22)):
+        start, finish = pick.sample(ends, 2)
+        if start != finish:
+            lines.append(f"  W{number}A22: {{from: {start}, to: {finish}{pick.choice(extras)}}}")
+    return "\n".join(lines) + "\n"
+
+
 JOBS: dict[str, Callable[[Path], Job]] = {
     "demo": lambda folder: demo(),
     "airframe alone": lambda folder: load(DEMO.with_name("airframe.yaml"), "airframe.yaml"),
@@ -163,6 +203,10 @@ JOBS: dict[str, Callable[[Path], Job]] = {
         airframe(3, GROUNDS),
     ),
 }
+for _seed in (16, 53, 63, 72, 81, 153, 259, 301, 302, 303):
+    JOBS[f"tangle {_seed}"] = lambda folder, seed=_seed: load(  # type: ignore[misc]
+        _written(folder, tangled(seed)), "loose.yaml"
+    )
 
 
 # -- reading the drawing back ----------------------------------------------------------------------------------------

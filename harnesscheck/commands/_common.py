@@ -1,0 +1,50 @@
+"""What several commands share: exit status, loading a job, faults of the command line."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from harnesscheck.fault import Fault
+    from harnesscheck.job import Job
+
+OK, FOUND, UNREADABLE, INTERRUPTED = 0, 1, 2, 130
+
+
+def add_format(parser: argparse.ArgumentParser) -> None:
+    """The option ``--format text|json``."""
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+
+
+def load(file: str) -> Job:
+    """The job a file leads to. Raises ``InputError``."""
+    from harnesscheck import api
+
+    return api.load(file)
+
+
+def colour() -> bool:
+    """Colour only on a terminal that wants it (NO_COLOR, TERM=dumb and pipes get none)."""
+    return (
+        sys.stdout is not None
+        and sys.stdout.isatty()
+        and not os.environ.get("NO_COLOR")
+        and os.environ.get("TERM") != "dumb"
+    )
+
+
+def unknown(what: str, name: str, known: list[str]) -> Fault:
+    """A fault of the command line: there is no such thing, with the nearest name."""
+    from harnesscheck.fault import nearest, short
+
+    return usage(f"there is no {what} {short(name)}", nearest(name, known) or "see: harnesscheck list")
+
+
+def usage(message: str, remedy: str) -> Fault:
+    """A fault of the command line."""
+    from harnesscheck.fault import Fault
+
+    return Fault("command line", 1, 1, message, "", remedy)

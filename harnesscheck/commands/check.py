@@ -1,0 +1,47 @@
+"""Find every wiring fault in a job."""
+
+from __future__ import annotations
+
+import argparse
+
+from harnesscheck.commands._common import FOUND, OK, add_format, colour, load, unknown
+
+EXAMPLES = (
+    "check jumper.yaml",
+    "check --format json jumper.yaml",
+)
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """What may follow the command."""
+    parser.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file")
+    parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
+    parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
+    add_format(parser)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Run the command. Returns the exit status."""
+    import json
+
+    from harnesscheck import api, checks, report
+    from harnesscheck.fault import Fault, InputError
+
+    for name in arguments.only or ():
+        if name not in checks.names():
+            raise InputError([unknown("check", name, checks.names())])
+    results, faults = [], list[Fault]()
+    for file in arguments.files:
+        try:
+            results.append((file, api.check(load(file), arguments.only)))
+        except InputError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise InputError(faults)
+    if arguments.format == "json":
+        data = [report.as_data(result, file) for file, result in results]
+        print(json.dumps(data[0] if len(data) == 1 else data, indent=2))
+    else:
+        print("\n".join(report.as_text(result, colour()) for _, result in results), end="")
+    found = any(not r.clear or (arguments.strict and (r.findings or r.not_checked)) for _, r in results)
+    return FOUND if found else OK

@@ -1,0 +1,27 @@
+"""Draw the wiring diagram."""
+
+from __future__ import annotations
+
+import argparse
+
+from harnesscheck.commands._common import OK, load
+
+EXAMPLES = (
+    "draw jumper.yaml -o diagram.svg",
+    "draw jumper.yaml -o diagram.png",
+)
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """What may follow the command."""
+    parser.add_argument("file", metavar="FILE")
+    parser.add_argument("-o", "--out", required=True, metavar="OUT", help="file to write, .svg or .png")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Run the command. Returns the exit status."""
+    from harnesscheck import api
+
+    job = load(arguments.file)
+    print(f"wrote {api.draw(job, arguments.out)}")
+    return OK
