@@ -6,10 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnesscheck.checks._supply import Unrated, rating
+from harnesscheck.checks._words import several
+from harnesscheck.connector import Origin
 from harnesscheck.electrics.elements import Gap, zones
 from harnesscheck.formulas import ampacity, wire_resistance
+from harnesscheck.formulas.ampacity import SHARES
 from harnesscheck.formulas.gauge import area
-from harnesscheck.harness import Harness, new_wires
+from harnesscheck.harness import Harness
 from harnesscheck.parts.values import MILS
 from harnesscheck.source import Source
 from harnesscheck.units import Gauge
@@ -20,18 +23,16 @@ CMIL = MILS["cmil"]
 
 @dataclass(frozen=True, slots=True)
 class Carries:
-    """What a wire may carry, amperes: alone in the air at its altitude, and in its bundle."""
+    """What a wire may carry, amperes: among the wires known to be tied to it, and among those that may be as well."""
 
-    alone: float
-    bundled: float
-    wires: int
-    """In the bundle."""
-    share: float
-    """Of the bundle's capacity in use, as the curve was read."""
-    stated: bool
-    """False: no bundle is stated, and all the wires of the kit were taken to be one."""
+    best: float
+    """Among the wires of its stated bundle; alone in the air when none is stated."""
+    worst: float
+    """With every wire of the kit whose bundle is not stated; with the whole kit when its own is not."""
+    missing: str
+    """What would have to be stated for the two to be one; empty when they are."""
     words: str
-    """Rating, ambient, bundle and altitude in words."""
+    """Rating, ambient, bundle and altitude of ``best`` in words."""
     source: Source
 
 
@@ -61,27 +62,34 @@ def carries(harness: Harness, wire: Wire, loads: Mapping[str, float]) -> Carries
     own = _air(harness, wire)
     if isinstance(own, Gap):
         return own
-    stated = wire.bundle is not None
-    mates = [
-        other
-        for other in (harness.wires.values() if stated else new_wires(harness))
-        if not other.is_shield and (not stated or other.bundle == wire.bundle)
-    ]
-    mates = mates if wire in mates else [*mates, wire]
-    airs = [own if other is wire else _air(harness, other) for other in mates]
+    known, perhaps = [wire], []
+    for other in harness.wires.values():
+        if other is wire or other.is_shield:
+            continue
+        if wire.bundle is not None and other.bundle == wire.bundle:
+            known.append(other)
+        elif other.origin is Origin.JUMPER and (wire.bundle is None or other.bundle is None):
+            perhaps.append(other)
+    factor, share = _factor(harness, known, loads, own)
+    worst = min(factor, _factor(harness, [*known, *perhaps], loads, own)[0])
+    missing = ""
+    if perhaps:
+        whose = [wire.id] if wire.bundle is None else [other.id for other in perhaps]
+        which = f"which bundle {several(whose, 3)} {'lies' if len(whose) == 1 else 'lie'} in is not stated"
+        missing = f"{which}: among all {len(known) + len(perhaps)} wires of the kit"
+    place = f"{len(known)} wires in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    words = f"rated {own.rating:g} C, {own.ambient:g} C around it, {place}, {own.altitude:.0f} m"
+    return Carries(own.alone * factor, own.alone * worst, missing, words, own.source)
+
+
+def _factor(harness: Harness, wires: list[Wire], loads: Mapping[str, float], own: _Air) -> tuple[float, float]:
+    """Bundle factor, and the share of the bundle's capacity in use that it was read at."""
+    airs = [own, *(_air(harness, other) for other in wires[1:])]
     # A wire of which not everything is known adds no capacity, which errs on the side of a fuller bundle.
-    capacity = [air.alone for air in airs if isinstance(air, _Air)]
-    total = sum(loads.get(other.id, 0.0) for other in mates)
-    share = next(
-        (s for s in ampacity.SHARES if total <= s * sum(capacity) * ampacity.bundle_factor(len(mates), s)), 1.0
-    )
-    factor = ampacity.bundle_factor(len(mates), share)
-    words = (
-        f"rated {own.rating:g} C, {own.ambient:g} C around it, {len(mates)} wires in "
-        f"{'bundle ' + wire.bundle if wire.bundle is not None else 'the kit'}, {100 * share:.0f} % in use, "
-        f"{own.altitude:.0f} m"
-    )
-    return Carries(own.alone, own.alone * factor, len(mates), share, stated, words, own.source)
+    capacity = sum(air.alone for air in airs if isinstance(air, _Air))
+    total = sum(loads.get(other.id, 0.0) for other in wires)
+    share = next((s for s in SHARES if total <= s * capacity * ampacity.bundle_factor(len(wires), s)), 1.0)
+    return ampacity.bundle_factor(len(wires), share), share
 
 
 def _air(harness: Harness, wire: Wire) -> _Air | Gap:

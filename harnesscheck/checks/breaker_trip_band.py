@@ -77,10 +77,10 @@ def check(harness: Harness) -> Iterator[Answer]:
             found = carries(harness, wire, {**loads, wire.id: most})
             if isinstance(found, Gap):
                 missing[found] = None
-            elif found.bundled >= most:
+            elif found.worst >= most:
                 good += 1
-            elif found.stated or found.alone < most:
-                wrong.append((found.bundled if found.stated else found.alone, wire, found))
+            elif found.best < most:
+                wrong.append((found.best, wire, found))
             else:
                 thinner.append((wire, found))
         if wrong:
@@ -98,8 +98,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         for wire, found in thinner:
             yield NotChecked(
                 place=wire.place,
-                missing=f"the bundle {wire.id} lies in is not stated: among all {found.wires} wires of the kit it may "
-                f"carry {amps(found.bundled)}, and {names} {amps(most)} flow",
+                missing=f"{found.missing} {wire.id} may carry {amps(found.worst)}, and {names} {amps(most)} flow",
                 remedy="give bundle: for the wires that are tied together",
             )
     yield from unknown(missing, "trip band of the breaker")

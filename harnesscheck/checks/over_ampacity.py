@@ -3,9 +3,9 @@
 What
     The current of every wire, from the DC solve with every load on, is compared with what its size may carry: free-air
     curve for rating less hottest ambient, times the bundle curve for the wires of its bundle and the share of their
-    capacity in use, times the altitude factor. Without a stated bundle all wires of the kit are taken as one: what
-    passes so, passes; what would pass only in a thinner bundle is not checked. New contacts are compared with their
-    rating.
+    capacity in use, times the altitude factor. What is not stated counts both ways: too much
+    even alone, or with the wires that are known to be tied to it, is a fault; what passes only if the wires of unknown
+    bundle lie elsewhere is not checked. New contacts are compared with their rating.
 
 Why it matters
     The wire in the middle of the bundle softens its insulation and that of its neighbours. Nothing opens: the breaker
@@ -65,15 +65,14 @@ def check(harness: Harness) -> Iterator[Answer]:
         if isinstance(found, Gap):
             if new:
                 missing[found] = None
-        elif current > found.alone or (found.stated and current > found.bundled):
+        elif current > found.best:
             wrong.setdefault(wire.bundle, []).append((current, wire, found))
-        elif current <= found.bundled and (new or found.stated):
-            good += 1
+        elif current <= found.worst:
+            good += new or wire.bundle is not None
         elif new:
             yield NotChecked(
                 place=wire.place,
-                missing=f"the bundle {wire.id} lies in is not stated: its {amps(current)} are more than "
-                f"{amps(found.bundled)}, which it may carry among all {found.wires} wires of the kit",
+                missing=f"{found.missing} {wire.id} may carry {amps(found.worst)}, and it carries {amps(current)}",
                 remedy="give bundle: for the wires that are tied together",
             )
     yield from unknown(missing, "ampacity")
@@ -85,22 +84,17 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(contacts, "new contacts that carry supply current")
 
 
-def _most(found: Carries) -> float:
-    return found.bundled if found.stated else found.alone
-
-
 def _finding(group: list[tuple[float, Wire, Carries]]) -> Finding:
     """The wires of one bundle that carry too much, the worst first."""
-    ordered = sorted(group, key=lambda each: -each[0] / _most(each[2]))
+    ordered = sorted(group, key=lambda each: -each[0] / each[2].best)
     current, wire, found = ordered[0]
-    most = _most(found)
     also = "".join(f"; {w.id} {amps(c)}" for c, w, _ in ordered[1:])
     return Finding(
-        headline=f"wire {wire.id} ({wire.gauge}) carries {amps(current)}, and {amps(most)} is all it may carry there",
+        headline=f"wire {wire.id} ({wire.gauge}) carries {amps(current)}, and may carry {amps(found.best)} there",
         place=wire.place,
         others=tuple(w.place for _, w, _ in ordered[1:]),
         value=f"{amps(current)} with every load on{also}",
-        limit=f"{amps(most)}: {found.words}" if found.stated else f"{amps(most)} even alone: {found.words}",
+        limit=f"{amps(found.best)}: {found.words}",
         source=found.source,
         remedy="take a thicker wire or one with a higher rating, or lead it outside the bundle",
     )
