@@ -28,7 +28,7 @@ def state(build: Build) -> None:
             if line.signal == "shield" or line.name not in build.air["circuits"]:
                 continue
             build.air["circuits"][line.name].update(circuit)
-            for tapping in _pins(build, line):
+            for tapping in pins_of(build, line):
                 tapping.update(pin)
         if signal in BUSES and units:
             _terminated(build, run)
@@ -81,7 +81,7 @@ def _way(signal: str) -> str:
     return "in" if signal == "rs422" else "both"
 
 
-def _pins(build: Build, line: Line) -> list[dict[str, Any]]:
+def pins_of(build: Build, line: Line) -> list[dict[str, Any]]:
     """The pins of the equipment that tap a line."""
     found = []
     for plug, cavity in line.taps:
@@ -99,7 +99,7 @@ def _becomes(build: Build, run: Run, signal: str) -> None:
             continue
         letter = {"H": "A", "L": "B"}.get(line.fields["line"], line.fields["line"])
         build.air["circuits"][line.name] |= {"signal": signal, "line": letter}
-        for pin in _pins(build, line):
+        for pin in pins_of(build, line):
             pin |= {"signal": signal, "line": letter, "direction": "in"}
 
 
