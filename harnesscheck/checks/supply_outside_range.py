@@ -72,7 +72,7 @@ def _one(net: Wiring, consumer: Consumer, place: Place, buses: list[str], supply
     for bus in buses:
         nominal, high = net.bus_volts(bus), net.bus_volts(bus, "high")
         others = (harness.buses[bus].place, *(s.place for s in harness.sources.values() if s.bus == bus))
-        top = max((v for v in (nominal, high) if v is not None), default=None)
+        top = high if high is not None else nominal
         if top is not None and top > supply.high:
             yield _finding(consumer, place, others, f"up to {volts(top)} on {bus}", supply, SOURCE)
         if high is None:
@@ -88,7 +88,7 @@ def _low(
     net: Wiring, consumer: Consumer, place: Place, others: tuple[Place, ...], bus: str, supply: Range
 ) -> Iterator[Answer]:
     low, nominal = net.bus_volts(bus, "low"), net.bus_volts(bus)
-    bottom = min((v for v in (low, nominal) if v is not None), default=None)
+    bottom = low if low is not None else nominal
     if bottom is not None and bottom < supply.low:
         yield _finding(consumer, place, others, f"down to {volts(bottom)} on {bus} itself", supply, SOURCE)
         return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
+from itertools import pairwise
 from typing import Any
 
 from harnesscheck.circuit import KINDS, SIGNALS, Circuit
@@ -122,6 +123,12 @@ def power(build: Builder, file: schema.AirframeFile) -> dict[str, Any]:
                 said = getattr(entry, key, None)
                 if said is not None:
                     build.known(said, (key,), section, name, key)
+    for name, source in file.sources.items():
+        given = [(key, volts) for key in ("low", "supply", "high") if (volts := getattr(source, key)) is not None]
+        for (lower, less), (upper, more) in pairwise(given):
+            if less > more:
+                message = f"{lower} {less:g} V is more than {upper} {more:g} V"
+                build.fault(message, "low, supply and high stand in rising order", "sources", name, upper)
     origin = build.origin
     return {
         "breakers": {
