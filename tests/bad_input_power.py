@@ -33,7 +33,7 @@ POWER = [
     swap("circuit returns to nothing", PWR, f"{PWR}, returns: {M}WING EQPT RETN", "no other circuit and no ground stud",
          "did you mean WING EQPT RTN?", A),
     swap("circuit returns to itself", PWR, f"{PWR}, returns: {M}WING EQPT PWR", "no other circuit", "", A),
-    swap("returns by no pin", PIN, f"{PIN[:-1]}, returns: {M}9}}", "J1 has no other pin '9'", "did you mean 2, 3, 4", E),
+    swap("returns by no pin", PIN, f"{PIN[:-1]}, returns: {M}9}}", "no other pin '9'", "did you mean 2, 3, 4", E),
     swap("kind of load", PIN, f"{PIN[:-1]}, load: {M}heater}}", "not one of: current", "", E),
     swap("bond without a unit", STUD, f"{STUD[:-1]}, bond: {M}1.2}}", "the unit is missing", "2.5 mohm", A),
 ]  # fmt: skip

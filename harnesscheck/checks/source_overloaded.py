@@ -37,7 +37,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     net = live(harness)
     if net is None:
         return
-    most = limit(harness, "source-over-80-percent", LIMIT)
+    most = limit(harness, "source-overloaded", LIMIT)
     good = 0
     seen: set[str] = set()
     for consumer in net.consumers:
