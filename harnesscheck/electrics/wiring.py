@@ -49,6 +49,8 @@ class Flow:
     amps: tuple[float, ...] = ()
     drawn: tuple[float, ...] = ()
     failed: str = ""
+    collapsed: frozenset[int] = frozenset()
+    """Positions of the loads whose supply has no solution; those of other feeds have their answer all the same."""
 
 
 @dataclass
@@ -284,14 +286,51 @@ class Wiring:
                 b = 0
             amps = {"steady": consumer.steady, "on": consumer.on, "most": consumer.most}[mode]
             loads.append(_load(consumer.kind, a, b, amps, nominal))
+        failed, down = "", frozenset[int]()
         try:
             found = solve(spare, branches, loads, fixed)
         except NoSolutionError as error:
-            return Flow(failed=str(error))
+            failed, down = str(error), self._collapsed(spare, branches, loads, fixed)
+            still = [Load(x.a, x.b, "current", 0.0) if n in down else x for n, x in enumerate(loads)]
+            try:
+                found = solve(spare, branches, still, fixed)
+            except NoSolutionError as other:
+                return Flow(failed=str(other), collapsed=frozenset(range(len(loads))))
         amps_by = [0.0] * len(self.elements)
         for number, amps in zip(known, found.branches, strict=True):
             amps_by[number] = amps
-        return Flow(found.volts, tuple(amps_by), found.loads)
+        return Flow(found.volts, tuple(amps_by), found.loads, failed, down)
+
+    def _collapsed(
+        self, count: int, branches: list[Branch], loads: list[Load], fixed: dict[int, float]
+    ) -> frozenset[int]:
+        """The loads that the wiring cannot carry even alone, else all that share copper; feeds apart do not touch."""
+        group = list(range(len(loads)))
+        first: dict[int, int] = {}
+        for number, consumer in enumerate(self.consumers):
+            for part in {self.part_of(consumer.at), self.part_of(consumer.back)} - {None}:
+                assert part is not None
+                other = group[first.setdefault(part, number)]
+                group = [other if g == group[number] else g for g in group]
+
+        def fails(some: set[int]) -> bool:
+            try:
+                solve(count, branches, [x for n, x in enumerate(loads) if n in some], fixed)
+            except NoSolutionError:
+                return True
+            return False
+
+        down: set[int] = set()
+        for name in set(group):
+            mine = {number for number, g in enumerate(group) if g == name}
+            if fails(mine):
+                alone = {number for number in mine if fails({number})}
+                down |= alone if alone and not fails(mine - alone) else mine
+        return frozenset(down)
+
+    def failed(self, consumer: Consumer, flow: Flow) -> str:
+        """Why the supply of a load has no solution; empty when it has one."""
+        return flow.failed if self.consumers.index(consumer) in flow.collapsed else ""
 
     def nominal(self, consumer: Consumer) -> float | None:
         """Nominal volts of the bus that feeds a load, the highest if several do."""
@@ -313,7 +352,7 @@ class Wiring:
     ) -> float | None:
         """Volts that a load sees; None when it cannot be known (``gaps`` says why) or there is no solution."""
         flow = self.flow(mode, level, bare)
-        if flow.failed or self.gaps(consumer) or consumer.at is None or consumer.back is None:
+        if self.failed(consumer, flow) or self.gaps(consumer) or consumer.at is None or consumer.back is None:
             return None
         a, b = flow.volts[self.index[consumer.at]], flow.volts[self.index[consumer.back]]
         return None if a is None or b is None else a - b

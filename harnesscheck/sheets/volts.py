@@ -52,7 +52,7 @@ def _before(net: Wiring, consumer: Consumer) -> float | None:
 
 def _amps(net: Wiring, consumer: Consumer, mode: str) -> float | None:
     flow = net.flow(mode)
-    return None if flow.failed or net.gaps(consumer) else flow.drawn[net.consumers.index(consumer)]
+    return None if net.failed(consumer, flow) or net.gaps(consumer) else flow.drawn[net.consumers.index(consumer)]
 
 
 def _lowest(net: Wiring, consumer: Consumer) -> float | None:
@@ -72,7 +72,7 @@ def _load_cells(net: Wiring, consumer: Consumer) -> list[str]:
         "load", consumer.name, "", _number(_amps(net, consumer, "steady")), _number(watts),
         _number(_before(net, consumer)), _number(steady), _number(most), _number(_lowest(net, consumer)), *lost,
         _number(watts * most if watts is not None and most is not None else None),
-        "; ".join(gap.missing for gap in net.gaps(consumer)) or net.flow("most").failed,
+        "; ".join(gap.missing for gap in net.gaps(consumer)) or net.failed(consumer, net.flow("most")),
     ]  # fmt: skip
 
 
