@@ -304,7 +304,7 @@ class Wiring:
     def _collapsed(
         self, count: int, branches: list[Branch], loads: list[Load], fixed: dict[int, float]
     ) -> frozenset[int]:
-        """The loads that the wiring cannot carry even alone, else all that share copper; feeds apart do not touch."""
+        """The loads of feeds that the wiring cannot carry even alone, else of all that share a way back."""
         group = list(range(len(loads)))
         first: dict[int, int] = {}
         for number, consumer in enumerate(self.consumers):
@@ -324,7 +324,10 @@ class Wiring:
         for name in set(group):
             mine = {number for number, g in enumerate(group) if g == name}
             if fails(mine):
-                alone = {number for number in mine if fails({number})}
+                feeds = {self.part_of(self.consumers[n].at): set[int]() for n in mine}
+                for number in mine:
+                    feeds[self.part_of(self.consumers[number].at)].add(number)
+                alone = {number for feed in feeds.values() if fails(feed) for number in feed}
                 down |= alone if alone and not fails(mine - alone) else mine
         return frozenset(down)
 
