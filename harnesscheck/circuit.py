@@ -21,6 +21,7 @@ SIGNALS = {
     "rs422": "TIA-422 serial",
     "rs485": "TIA-485 serial",
     "arinc429": "ARINC 429",
+    "nmea0183": "NMEA 0183 talker line",
     "ethernet": "100BASE-TX and faster",
     "video": "75 ohm video",
     "rf": "50 ohm radio frequency",
@@ -31,6 +32,13 @@ SIGNALS = {
     "none": "nothing",
 }
 """Signal classes and what they are, after the verdict table of the project's tap rules."""
+KINDS = {
+    "analogue": ("voltage", "resistive"),
+    "audio": ("mic", "phones", "line"),
+    "discrete": ("ground", "supply"),
+    "can": ("ISO 11898-2", "ARINC 825", "J1939"),
+}
+"""Signal class to the sorts of it that are tapped by different rules: ``kind:`` of a circuit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +63,52 @@ class Circuit:
     """For a shield: ``both``, ``one`` or ``none``, the ends that are to be grounded."""
     redundant: str | None = None
     """Name of the circuit that takes over when this one fails; the two must not share a connector."""
+    kind: str | None = None
+    """Which sort of its signal class: see ``KINDS``."""
+    rate: float | None = None
+    """Bits a second."""
+    edge: float | None = None
+    """Rise time of the driver (10 to 90 %), seconds: the shortest of the data sheet."""
+    drivers: int | None = None
+    """How many units of the aircraft talk on it."""
+    receivers: int | None = None
+    """How many units of the aircraft listen to it; on a bus where all do both, the units on the bus."""
+    most_receivers: int | None = None
+    """How many receivers the data sheet of the driver allows."""
+    unit_load: float | None = None
+    """Of each receiver of the aircraft, as a share of the TIA-485 unit load."""
+    input_resistance: float | None = None
+    """Of each receiver of the aircraft, ohms."""
+    source_resistance: float | None = None
+    """Of the driver or sensor, ohms; for a resistive sender its highest resistance."""
+    driver_current: float | None = None
+    """Most that the driver can give, amperes."""
+    rating: float | None = None
+    """Of the switch or dimmer that feeds it, amperes."""
+    terminators: int | None = None
+    """How many terminators hang on it in the aircraft."""
+    terminator: float | None = None
+    """Value of each of them, ohms."""
+    bus_length: float | None = None
+    """Length of the trunk in the aircraft, metres."""
+    topology: str | None = None
+    """``line`` or ``star``."""
+    pull_up: float | None = None
+    """In the aircraft, ohms; infinity when stated to have none."""
+    pull_up_supply: float | None = None
+    """Volts that the pull-up leads to."""
+    alloy: str | None = None
+    """Thermocouple type letter, like ``K``."""
+    load: float | None = None
+    """Amperes drawn by what hangs on it beyond the opened connector already; 0 is stated to be nothing."""
+    peak: float | None = None
+    """Highest of that, amperes."""
+    duty: str | None = None
+    """Of that load: ``continuous`` or ``intermittent``; None: nobody has said."""
+    returns: str | None = None
+    """The circuit, or the ground stud, by which that current comes back."""
+    phases: tuple[str, ...] | None = None
+    """Phases of flight in which that load is on; None: in all of them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,8 @@ class Cavity:
     breaker: str | None = None
     grounded: bool | None = None
     """For a shield: whether the wiring on the side of this half grounds it; None: nobody has said."""
+    terminated: bool | None = None
+    """For a bus: whether the trunk on the side of this half ends in a terminator; None: nobody has said."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
 from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin
 from harnesscheck.decision import Override, Waiver
-from harnesscheck.device import Breaker, Bus, Device, Pin
+from harnesscheck.device import Breaker, Bus, Device, KnownLoad, Pin, PowerSource
 from harnesscheck.place import Place, Point
 from harnesscheck.splice import Ground, Splice
 from harnesscheck.wire import Cable, Wire
@@ -53,6 +53,9 @@ class Harness:
     grounds: Mapping[str, Ground] = field(default_factory=dict)
     breakers: Mapping[str, Breaker] = field(default_factory=dict)
     buses: Mapping[str, Bus] = field(default_factory=dict)
+    sources: Mapping[str, PowerSource] = field(default_factory=dict)
+    loads: Mapping[str, KnownLoad] = field(default_factory=dict)
+    """Loads of the aircraft that hang on none of ``circuits``, for the load analysis."""
     devices: Mapping[str, Device] = field(default_factory=dict)
     circuits: Mapping[str, Circuit] = field(default_factory=dict)
     mates: tuple[Mate, ...] = ()
@@ -251,6 +254,8 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         grounds=merged(*(h.grounds for h in everything)),
         breakers=merged(*(h.breakers for h in everything)),
         buses=merged(*(h.buses for h in everything)),
+        sources=merged(*(h.sources for h in everything)),
+        loads=merged(*(h.loads for h in everything)),
         devices=merged(*(h.devices for h in everything)),
         circuits=merged(*(h.circuits for h in everything)),
         mates=tuple(mates),

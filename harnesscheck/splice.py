@@ -37,3 +37,5 @@ class Ground:
     """Ground class: ``dc``, ``ac`` or ``signal`` (AC 43.13-1B 11-186a keeps them apart)."""
     terminals: int | None = None
     """Terminals on the stud that are not listed as wires; None: nobody has counted."""
+    bond: float | None = None
+    """Ohms from the stud to the ground point of the generator or battery, as measured; None is unknown."""

@@ -26,7 +26,11 @@ VOLTAGE: Scale = {"V": (1, 1), "mV": (1, 1000), "kV": (1000, 1)}
 TEMPERATURE: Scale = {"C": (1, 1), "°C": (1, 1)}
 AREA: Scale = {"mm2": (1, 1), "mm²": (1, 1)}
 """Square millimetres: a conductor area is kept as typed."""
+CHARGE: Scale = {"Ah": (1, 1)}
+"""Ampere hours, as a battery is sold; kept as typed."""
 RESISTANCE: dict[str, float] = {"ohm": 1.0, "kohm": 1e3, "mohm": 1e-3, "Mohm": 1e6}
+RATE: Scale = {"bit/s": (1, 1), "kbit/s": (1000, 1), "Mbit/s": (1_000_000, 1)}
+TIME: Scale = {"s": (1, 1), "ms": (1, 1000), "us": (1, 10**6), "µs": (1, 10**6), "ns": (1, 10**9)}
 
 
 class UnitError(ValueError):
@@ -147,9 +151,67 @@ def voltage(text: str) -> float:
 
 
 @lru_cache(maxsize=1024)
+def charge(text: str) -> float:
+    """Ampere hours from ``18 Ah``; above zero."""
+    value = _scaled(text, CHARGE, "18 Ah")
+    if value <= 0:
+        raise UnitError("a battery capacity is above zero", "write it like 18 Ah")
+    return value
+
+
+_OHMS: Scale = {"ohm": (1, 1), "mohm": (1, 1000), "kohm": (1000, 1), "Mohm": (1_000_000, 1)}
+
+
+@lru_cache(maxsize=1024)
+def resistance(text: str) -> float:
+    """Ohms from ``120 ohm``, ``2.5 mohm`` or ``10 kohm``; above zero."""
+    value = _scaled(text, _OHMS, "120 ohm or 2.5 mohm")
+    if value <= 0:
+        raise UnitError("a resistance is above zero", "write it like 120 ohm or 2.5 mohm")
+    return value
+
+
+@lru_cache(maxsize=1024)
 def temperature(text: str) -> float:
     """Degrees Celsius from ``70 C``."""
     return _scaled(text, TEMPERATURE, "70 C")
+
+
+def _above_zero(text: str, units: Scale, what: str, example: str) -> float:
+    value = _scaled(text, units, example)
+    if value <= 0:
+        raise UnitError(f"{what} is above zero", f"write it like {example}")
+    return value
+
+
+@lru_cache(maxsize=1024)
+def ohms_or_none(text: str) -> float:
+    """Ohms, or infinity for ``none``: stated not to be there, which in parallel with anything changes nothing.
+
+    >>> ohms_or_none("10 kohm"), ohms_or_none("none")
+    (10000.0, inf)
+    """
+    return float("inf") if text.strip() == "none" else resistance(text)
+
+
+@lru_cache(maxsize=1024)
+def rate(text: str) -> float:
+    """Bits a second from ``500 kbit/s`` or ``9600 bit/s``; above zero."""
+    return _above_zero(text, RATE, "a data rate", "500 kbit/s")
+
+
+@lru_cache(maxsize=1024)
+def time(text: str) -> float:
+    """Seconds from ``50 ns`` or ``1.5 us``; above zero."""
+    return _above_zero(text, TIME, "a time", "50 ns")
+
+
+@lru_cache(maxsize=1024)
+def ratio(text: str) -> float:
+    """A plain number above zero, like ``0.125``: a unit load has no unit."""
+    if not re.fullmatch(r"[0-9]{1,4}(?:\.[0-9]{1,6})?", text.strip()) or float(text) <= 0:
+        raise UnitError("this is not a number above zero", "write it like 0.125")
+    return float(text)
 
 
 def _both(text: str, one: object, example: str) -> Range:

@@ -39,6 +39,8 @@ class Wire:
     route: str | None = None
     untwisted: float | None = None
     """Longest untwisted end of a core, metres."""
+    alloy: str | None = None
+    """Thermocouple conductor: the letter of the type, like ``K``; ``none`` for copper."""
 
     @property
     def place(self) -> Place:

@@ -14,12 +14,13 @@ from pathlib import Path
 
 import pytest
 from bad_input_jobs import INCLUDES, REFERENCES, SCHEMA, TOGETHER
+from bad_input_power import POWER
 from bad_input_rows import FILES, MARK, TOKENS, USAGE, YAML, J, Row
 
 from harnesscheck import document, sheets
 from harnesscheck.cli import main
 
-ROWS = [*FILES, *YAML, *SCHEMA, *REFERENCES, *INCLUDES, *TOGETHER]
+ROWS = [*FILES, *YAML, *SCHEMA, *REFERENCES, *INCLUDES, *POWER, *TOGETHER]
 DEMO = Path(__file__).parent / "jobs" / "plain"
 COMMANDS = {
     "check": lambda file: ["check", file],

@@ -35,6 +35,7 @@ from harnesscheck.source import Source, Status
 SEVERITY = Severity.CAUTION
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-186a, e and f")
 FOLLOWS = (
+    "shared-sensor-return",
     "pin-collision",
     "mirrored-pin-map",
     "shifted-pin-map",

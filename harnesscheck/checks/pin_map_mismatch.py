@@ -44,12 +44,11 @@ FOLLOWS = (
     "ribbon-order-pin-map",
     "drain-on-wrong-contact",
     "broken-through-circuit",
+    "shared-sensor-return",
 )
 
 PAIRED = frozenset({"can", "rs422", "rs485", "arinc429", "thermocouple"})
 """Signal classes where the two conductors must not be exchanged, so that both files have to say which is which."""
-ONE_TALKER = frozenset({"rs232", "rs422", "arinc429"})
-"""Signal classes that allow one talker on a line: TIA-232, TIA-422, ARINC 429 (common practice)."""
 
 
 def check(harness: Harness) -> Iterator[Answer]:
@@ -115,11 +114,6 @@ def _compare(harness: Harness, pin: Pin, names: Sequence[str]) -> Iterator[Wrong
         missing = f"which conductor of the pair {which} is, is not stated"
         yield NotChecked(place=pin.place, missing=missing, remedy="give line: for the pin and for the circuit")
         return
-    if pin.signal in ONE_TALKER and pin.direction != "in":
-        what = "talks on" if pin.direction else "may talk on"
-        missing = f"this pin {what} {got}, and nobody has said whether another unit talks there"
-        remedy = "make sure that the line has one talker; direction: in if the equipment only listens"
-        yield NotChecked(place=pin.place, missing=missing, remedy=remedy)
     yield from _supply(harness, pin, circuits)
     if tap is None:
         yield NotChecked(

@@ -39,7 +39,14 @@ from harnesscheck.units import Gauge
 
 SEVERITY = Severity.STOP
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-47 to 11-49, Table 11-3")
-FOLLOWS = ("pin-collision", "mirrored-pin-map", "shifted-pin-map", "ribbon-order-pin-map", "broken-through-circuit")
+FOLLOWS = (
+    "pin-collision",
+    "mirrored-pin-map",
+    "shifted-pin-map",
+    "ribbon-order-pin-map",
+    "broken-through-circuit",
+    "double-feed",
+)
 
 _FUSE = re.compile(r"F\d")
 

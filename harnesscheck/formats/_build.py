@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import fields
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,8 @@ from harnesscheck.wire import Wire
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer, Part
 
+_PIN = tuple(field.name for field in fields(Pin) if field.name not in ("point", "place", "required", "returns"))
+"""What a pin has under the same name in the file and in the model."""
 _STATED = ("family", "insert", "gender", "style", "key", "shell", "sealed")
 
 
@@ -192,8 +195,9 @@ class Builder:
             plug = entry.plugs
         note = (said.note if said else "") or (pin.note if pin else "")
         gauge, breaker = (said.gauge, said.breaker) if said else (None, None)
-        grounded = said.grounded if said else None
-        return Cavity(point, place, use, said.circuit if said else None, contact, plug, note, gauge, breaker, grounded)
+        grounded, terminated = (said.grounded, said.terminated) if said else (None, None)
+        circuit = said.circuit if said else None
+        return Cavity(point, place, use, circuit, contact, plug, note, gauge, breaker, grounded, terminated)
 
     def pins(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Pin, ...]:
         """What the equipment wants on each pin."""
@@ -202,23 +206,31 @@ class Builder:
             for name, pin in entry.pins.items():
                 point = Point(self.unit + typed, name)
                 place = self.place(str(point), "connectors", typed, "pins", name)
+                same = {key: getattr(pin, key) for key in _PIN}
                 pins.append(
                     Pin(
                         point=point,
                         place=place,
-                        function=pin.function,
-                        signal=pin.signal,
-                        line=pin.line,
-                        direction=pin.direction,
-                        supply=pin.supply,
-                        current=pin.current,
-                        peak=pin.peak,
                         required=pin.required and pin.connect,
-                        connect=pin.connect,
-                        grounded=pin.grounded,
+                        returns=self._returns(typed, name, pin.returns, entry),
+                        **same,
                     )
                 )
         return tuple(pins)
+
+    def _returns(self, typed: str, name: str, said: str | None, entry: ConnectorEntry) -> Point | None:
+        """The return pin of a pin, which must be another pin of the same receptacle."""
+        if said is None:
+            return None
+        if said not in entry.pins or said == name:
+            others = [other for other in entry.pins if other != name]
+            self.fault(
+                f"{typed} has no other pin {short(said)}",
+                nearest(said, others) or f"the pins are: {', '.join(others[:15])}",
+                *("connectors", typed, "pins", name, "returns"),
+            )
+            return None
+        return Point(self.unit + typed, said)
 
     def mates(self, entries: Mapping[str, ConnectorEntry]) -> tuple[Mate, ...]:
         """Mated pairs, each once; a half plugged into two others is a fault."""
@@ -292,6 +304,7 @@ class Builder:
                 entry.bundle if entry.bundle is not None else getattr(cable, "bundle", None),
                 entry.route if entry.route is not None else getattr(cable, "route", None),
                 entry.untwisted,
+                entry.alloy,
             )
         return result
 

@@ -10,7 +10,9 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from pydantic.dataclasses import dataclass
 
+from harnesscheck.formats._power import BreakerEntry, BusEntry, LoadEntry, SourceEntry
 from harnesscheck.formats._types import (
+    Alloy,
     Along,
     Amps,
     CavityName,
@@ -19,6 +21,7 @@ from harnesscheck.formats._types import (
     Core,
     Count,
     Direction,
+    Duty,
     End,
     Ends,
     Fitted,
@@ -26,16 +29,27 @@ from harnesscheck.formats._types import (
     Gender,
     Length,
     Line,
+    LoadKind,
+    Ohms,
+    OhmsOrNone,
     Part,
+    Phase,
     Prose,
+    Rate,
+    Ratio,
     Ref,
     Returns,
     Signal,
+    Sort,
     Style,
     TempRange,
+    TerminatorState,
+    Time,
+    Topology,
     Use,
     VoltRange,
     Volts,
+    WireAlloy,
     WireId,
     Yes,
 )
@@ -64,6 +78,7 @@ class CavityEntry(BaseModel):
     contact: Part | None = Field(None, description="contact part number, or none")
     plug: Part | None = Field(None, description="sealing plug part number, or none")
     grounded: Yes | None = Field(None, description="for a shield: whether it is grounded on the side of this half")
+    terminated: Yes | None = Field(None, description="for a bus: whether the trunk on this side ends in a terminator")
     note: Prose = Field("", description="free text")
 
 
@@ -82,6 +97,22 @@ class PinEntry(BaseModel):
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
     contact: Part | None = Field(None, description="contact part number fitted by the maker")
     grounded: Yes | None = Field(None, description="for a shield pin: whether the box grounds it inside")
+    input_resistance: Ohms | None = Field(None, alias="input resistance", description="of an input, by the data sheet")
+    source_resistance: Ohms | None = Field(None, alias="source resistance", description="of an output")
+    unit_load: Ratio | None = Field(None, alias="unit load", description="share of the TIA-485 unit load")
+    terminator: OhmsOrNone | None = Field(None, description="value of the terminator inside the box, or none")
+    terminator_state: TerminatorState | None = Field(
+        None, alias="terminator state", description="fitted, off (there, and not connected) or none"
+    )
+    pull_up: OhmsOrNone | None = Field(None, alias="pull-up", description="pull-up inside the box, or none")
+    pull_up_supply: Volts | None = Field(None, alias="pull-up supply", description="volts that the pull-up leads to")
+    isolated: Yes | None = Field(
+        None, description="yes: a diode (for a source: a resistor) inside keeps the box from holding the line"
+    )
+    duty: Duty | None = Field(None, description="continuous, or intermittent: two minutes at the most")
+    returns: CavityName | None = Field(None, description="pin of this receptacle by which the current comes back")
+    load: LoadKind | None = Field(None, description="what it keeps constant: current, resistance or power")
+    abnormal: VoltRange | None = Field(None, description="volts it stands without harm, though it may not work")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -125,6 +156,31 @@ class CircuitEntry(BaseModel):
     shields: Prose | None = Field(None, description="for a shield: the pair or circuit it covers")
     shield_ends: Ends | None = Field(None, alias="shield ends", description="for a shield: ends to be grounded")
     redundant: CircuitName | None = Field(None, description="circuit that takes over when this one fails")
+    kind: Sort | None = Field(None, description="which sort of its class, like voltage or resistive for analogue")
+    rate: Rate | None = Field(None, description="data rate")
+    edge: Time | None = Field(None, description="shortest rise time of the driver")
+    drivers: Count | None = Field(None, description="units of the aircraft that talk on it")
+    receivers: Count | None = Field(None, description="units of the aircraft that listen; on CAN all units on the bus")
+    most_receivers: Count | None = Field(None, alias="most receivers", description="by the driver's data sheet")
+    unit_load: Ratio | None = Field(None, alias="unit load", description="TIA-485 unit load of each existing receiver")
+    input_resistance: Ohms | None = Field(None, alias="input resistance", description="of each existing receiver")
+    source_resistance: Ohms | None = Field(
+        None, alias="source resistance", description="of the driver or sensor; of a resistive sender the highest"
+    )
+    driver_current: Amps | None = Field(None, alias="driver current", description="most that the driver can give")
+    rating: Amps | None = Field(None, description="of the switch or dimmer that feeds it")
+    terminators: Count | None = Field(None, description="terminators on it in the aircraft")
+    terminator: Ohms | None = Field(None, description="value of each of these terminators")
+    bus_length: Length | None = Field(None, alias="bus length", description="length of the trunk in the aircraft")
+    topology: Topology | None = Field(None, description="line or star")
+    pull_up: OhmsOrNone | None = Field(None, alias="pull-up", description="pull-up in the aircraft, or none")
+    pull_up_supply: Volts | None = Field(None, alias="pull-up supply", description="volts that the pull-up leads to")
+    alloy: Alloy | None = Field(None, description="thermocouple type")
+    load: Amps | None = Field(None, description="current of what hangs on it beyond the opened connector already")
+    peak: Amps | None = Field(None, description="highest of that current")
+    duty: Duty | None = Field(None, description="of that load: continuous, or intermittent (two minutes at the most)")
+    phases: list[Phase] | None = Field(None, description="phases of flight in which it is on; without it, all")
+    returns: CircuitName | None = Field(None, description="circuit or ground stud by which that current comes back")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -144,6 +200,7 @@ class WireEntry:
     bundle: Prose | None = Field(None, description="bundle the wire is tied into")
     route: Prose | None = Field(None, description="route the wire takes")
     untwisted: Length | None = Field(None, description="longest untwisted end of a core")
+    alloy: WireAlloy | None = Field(None, description="thermocouple wire: its type; none for copper")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -176,25 +233,7 @@ class GroundEntry(BaseModel):
     name: Prose = Field("", description="where it is")
     returns: Returns | None = Field(None, description="ground class: dc, ac or signal")
     terminals: Count | None = Field(None, description="terminals on the stud that are not listed as wires")
-    note: Prose = Field("", description="free text, printed on the sheets")
-
-
-class BreakerEntry(BaseModel):
-    """One breaker or fuse."""
-
-    model_config = _STRICT
-    name: Prose = Field("", description="what the panel says")
-    rating: Amps | None = Field(None, description="rated current")
-    bus: Ref | None = Field(None, description="bus that feeds it")
-    note: Prose = Field("", description="free text, printed on the sheets")
-
-
-class BusEntry(BaseModel):
-    """One supply bus."""
-
-    model_config = _STRICT
-    name: Prose = Field("", description="what it is called")
-    supply: Volts | None = Field(None, description="nominal volts")
+    bond: Ohms | None = Field(None, description="from the stud to the ground point of the generator, as measured")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -291,6 +330,12 @@ class AirframeFile(_File):
     grounds: dict[Ref, GroundEntry] = Field(default_factory=dict, description="reference to ground stud")
     breakers: dict[Ref, BreakerEntry] = Field(default_factory=dict, description="reference to breaker")
     buses: dict[Ref, BusEntry] = Field(default_factory=dict, description="reference to bus")
+    sources: dict[Ref, SourceEntry] = Field(
+        default_factory=dict, description="reference to alternator, generator or battery"
+    )
+    loads: dict[Prose, LoadEntry] = Field(
+        default_factory=dict, description="name to a load that hangs on none of the circuits listed"
+    )
 
 
 class EquipmentFile(_File):

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import fields
+from itertools import pairwise
 from typing import Any
 
-from harnesscheck.circuit import SIGNALS, Circuit
+from harnesscheck.circuit import KINDS, SIGNALS, Circuit
 from harnesscheck.connector import Mate
+from harnesscheck.device import Breaker, Bus, KnownLoad, PowerSource
 from harnesscheck.fault import foreign, nearest, short
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats._build import Builder, cavities_wired
@@ -14,6 +17,9 @@ from harnesscheck.harness import Harness
 from harnesscheck.place import Point
 from harnesscheck.splice import Splice
 from harnesscheck.wire import Cable
+
+_CIRCUIT = tuple(field.name for field in fields(Circuit) if field.name not in ("name", "place", "phases"))
+"""What a circuit has under the same name in the file and in the model."""
 
 
 def wiring(build: Builder, file: schema.AirframeFile | schema.JumperFile) -> dict[str, Any]:
@@ -68,19 +74,23 @@ def circuits(build: Builder, file: schema.AirframeFile) -> dict[str, Circuit]:
     circuits: dict[str, Circuit] = {}
     for name, entry in file.circuits.items():
         place = build.place(name, "circuits", name)
-        circuits[name] = Circuit(
-            name,
-            place,
-            entry.signal,
-            entry.line,
-            entry.supply,
-            entry.breaker,
-            entry.note,
-            entry.pair,
-            entry.shields,
-            entry.shield_ends,
-            entry.redundant,
-        )
+        same = {key: getattr(entry, key) for key in _CIRCUIT}
+        phases = tuple(entry.phases) if entry.phases is not None else None
+        circuits[name] = Circuit(name=name, place=place, phases=phases, **same)
+        if entry.kind is not None and entry.kind not in KINDS.get(entry.signal or "", ()):
+            build.fault(
+                f"kind {entry.kind} does not belong to {entry.signal or 'a circuit without a signal class'}",
+                "correct signal: or kind:; " + "; ".join(f"{s}: {' or '.join(k)}" for s, k in KINDS.items()),
+                *("circuits", name, "kind"),
+            )
+        back = entry.returns
+        if back is not None and (back == name or (back not in file.circuits and back not in file.grounds)):
+            others = [other for other in (*file.circuits, *file.grounds) if other != name]
+            build.fault(
+                f"{short(back)} is no other circuit and no ground stud of the airframe",
+                nearest(back, others) or "name the circuit or the stud by which the current comes back",
+                *("circuits", name, "returns"),
+            )
         if entry.breaker is not None:
             build.known(entry.breaker, ("breaker",), "circuits", name, "breaker")
     for ref, connector in file.connectors.items():
@@ -103,6 +113,44 @@ def circuits(build: Builder, file: schema.AirframeFile) -> dict[str, Circuit]:
             if said.breaker is not None:
                 build.known(said.breaker, ("breaker",), *path)
     return circuits
+
+
+def power(build: Builder, file: schema.AirframeFile) -> dict[str, Any]:
+    """Breakers, buses, sources and the loads that hang on no listed circuit."""
+    for section in ("breakers", "sources", "loads"):
+        for name, entry in getattr(file, section).items():
+            for key in ("bus", "breaker"):
+                said = getattr(entry, key, None)
+                if said is not None:
+                    build.known(said, (key,), section, name, key)
+    for name, source in file.sources.items():
+        given = [(key, volts) for key in ("low", "supply", "high") if (volts := getattr(source, key)) is not None]
+        for (lower, less), (upper, more) in pairwise(given):
+            if less > more:
+                message = f"{lower} {less:g} V is more than {upper} {more:g} V"
+                build.fault(message, "low, supply and high stand in rising order", "sources", name, upper)
+    origin = build.origin
+    return {
+        "breakers": {
+            r: Breaker(r, build.place(r, "breakers", r), origin, b.name, b.rating, b.bus, b.resistance)
+            for r, b in file.breakers.items()
+        },
+        "buses": {r: Bus(r, build.place(r, "buses", r), origin, b.name, b.supply) for r, b in file.buses.items()},
+        "sources": {
+            r: PowerSource(
+                r, build.place(r, "sources", r), origin, s.kind, s.name, s.bus,
+                s.supply, s.low, s.high, s.abnormal, s.rating, s.capacity, s.usable,
+            )
+            for r, s in file.sources.items()
+        },
+        "loads": {
+            n: KnownLoad(
+                n, build.place(n, "loads", n), e.bus, e.breaker, e.current, e.peak, e.duty,
+                tuple(e.phases) if e.phases is not None else None,
+            )
+            for n, e in file.loads.items()
+        },
+    }  # fmt: skip
 
 
 def opened(build: Builder, typed: str, airframe: Harness) -> tuple[str, str] | None:

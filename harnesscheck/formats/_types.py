@@ -10,7 +10,8 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from harnesscheck import units
-from harnesscheck.circuit import SIGNALS
+from harnesscheck.circuit import KINDS, SIGNALS
+from harnesscheck.device import PHASES
 from harnesscheck.fault import nearest
 from harnesscheck.place import CAVITY, REFERENCE, STOWED, Point, split_point
 from harnesscheck.units import Gauge, Range
@@ -105,6 +106,16 @@ def _count(text: str) -> int:
     raise RefusedError("this is not a whole number from 0 to 9999", "write it like 2")
 
 
+def _share(text: str) -> float:
+    """A share of a whole: ``0.75`` or ``75 %``."""
+    percent = re.fullmatch(r"([0-9]{1,3}(?:\.[0-9]{1,6})?) ?%", text)
+    plain = re.fullmatch(r"[01](?:\.[0-9]{1,6})?|\.[0-9]{1,6}", text)
+    value = float(percent[1]) / 100 if percent else float(text) if plain else 0.0
+    if 0 < value <= 1:
+        return value
+    raise RefusedError("this is not a share above 0 and up to 1", "write it like 0.75 or 75 %")
+
+
 def _colour(text: str) -> str:
     if re.fullmatch(r"[0-9]{1,4}|[A-Za-z][A-Za-z /-]{0,30}", text):
         return text
@@ -156,6 +167,13 @@ GaugeText = Annotated[Gauge, Typed(units.gauge, "22 AWG")]
 Amps = Annotated[float, Typed(units.current, "5 A")]
 Volts = Annotated[float, Typed(units.voltage, "14 V")]
 VoltRange = Annotated[Range, Typed(units.voltage_range, "9 V to 32 V")]
+Ohms = Annotated[float, Typed(units.resistance, "2.5 mohm")]
+Charge = Annotated[float, Typed(units.charge, "18 Ah")]
+Share = Annotated[float, Typed(_share, "0.75")]
+Supplies = Annotated[str, Typed(_one_of(("alternator", "generator", "battery")), "alternator")]
+Duty = Annotated[str, Typed(_one_of(("continuous", "intermittent")), "continuous")]
+LoadKind = Annotated[str, Typed(_one_of(("current", "resistance", "power")), "power")]
+Phase = Annotated[str, Typed(_one_of(PHASES), "cruise")]
 TempRange = Annotated[Range, Typed(units.temperature_range, "-40 C to 60 C")]
 Colour = Annotated[str, Typed(_colour, "9")]
 Prose = Annotated[str, Typed(_prose, "a few words")]
@@ -170,4 +188,13 @@ Returns = Annotated[str, Typed(_one_of(("dc", "ac", "signal")), "dc")]
 Ends = Annotated[str, Typed(_one_of(("both", "one", "none")), "both")]
 Along = Annotated[tuple[float, str], Typed(_distance, "90 mm from J114")]
 Count = Annotated[int, Typed(_count, "2")]
+OhmsOrNone = Annotated[float, Typed(units.ohms_or_none, "10 kohm")]
+Rate = Annotated[float, Typed(units.rate, "500 kbit/s")]
+Time = Annotated[float, Typed(units.time, "50 ns")]
+Ratio = Annotated[float, Typed(units.ratio, "0.125")]
+Sort = Annotated[str, Typed(_one_of(tuple(dict.fromkeys(k for kinds in KINDS.values() for k in kinds))), "voltage")]
+Topology = Annotated[str, Typed(_one_of(("line", "star")), "line")]
+TerminatorState = Annotated[str, Typed(_one_of(("fitted", "off", "none")), "fitted")]
+Alloy = Annotated[str, Typed(_one_of(("K", "J", "T", "E", "N", "R", "S", "B")), "K")]
+WireAlloy = Annotated[str, Typed(_one_of(("K", "J", "T", "E", "N", "R", "S", "B", "none")), "K")]
 Fitted = Annotated[str, Typed(_one_of(("bench", "aircraft")), "bench")]

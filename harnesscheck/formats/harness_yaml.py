@@ -10,7 +10,7 @@ from pydantic import ValidationError
 from harnesscheck.circuit import Tap
 from harnesscheck.connector import Origin
 from harnesscheck.decision import Override, Waiver
-from harnesscheck.device import Breaker, Bus, Device
+from harnesscheck.device import Device
 from harnesscheck.document import Block, Document, inside, read
 from harnesscheck.fault import Fault, InputError, foreign, nearest, short
 from harnesscheck.formats import _schema as schema
@@ -204,14 +204,13 @@ class _Reader:
             ("ground", "grounds"),
             ("breaker", "breakers"),
             ("bus", "buses"),
+            ("source", "sources"),
         )
         for what, section in listed:
             build.enter(what, section, getattr(file, section))
         common = sections.wiring(build, file)
         circuits = sections.circuits(build, file)
-        for ref, breaker in file.breakers.items():
-            if breaker.bus is not None:
-                build.known(breaker.bus, ("bus",), "breakers", ref, "bus")
+        power = sections.power(build, file)
         for ref, entry in file.connectors.items():
             if entry.pins:
                 build.fault(
@@ -222,22 +221,18 @@ class _Reader:
         return Harness(
             **self.top(file, Kind.AIRFRAME),
             **common,
+            **power,
             circuits=circuits,
             grounds={
-                r: Ground(r, build.place(r, "grounds", r), Origin.AIRFRAME, g.name, g.note, g.returns, g.terminals)
+                r: Ground(
+                    r, build.place(r, "grounds", r), Origin.AIRFRAME, g.name, g.note, g.returns, g.terminals, g.bond
+                )
                 for r, g in file.grounds.items()
-            },
-            breakers={
-                r: Breaker(r, build.place(r, "breakers", r), Origin.AIRFRAME, b.name, b.rating, b.bus)
-                for r, b in file.breakers.items()
             },
             zones={n: Zone(n, build.place(n, "zones", n), z.wet, z.ambient, z.altitude) for n, z in file.zones.items()},
             routes={
                 n: Route(n, build.place(n, "routes", n), r.length, r.passages, r.bend, r.zone)
                 for n, r in file.routes.items()
-            },
-            buses={
-                r: Bus(r, build.place(r, "buses", r), Origin.AIRFRAME, b.name, b.supply) for r, b in file.buses.items()
             },
         )
 

@@ -70,6 +70,7 @@ FIELDS: dict[str, dict[str, Parser]] = {
         "construction": v.text,
         "cable": v.text,
         "material": v.text,
+        "alloy": v.text,  # of a thermocouple contact: the letter of its type
         "purpose": v.text,
         "wire example": v.text,
         "sealing": v.text,

@@ -220,7 +220,7 @@ class Build:
 
     def finish(self, insert: str, plug_has: str = "pin", key: str = "N") -> Job:
         """The job, with the opened pair of that insert; the half with sockets is on the supply side."""
-        from tests.corpus import lay
+        from tests.corpus import lay, power, signals
 
         number = self.next()
         plug, receptacle = f"P{number}", f"J{number}"
@@ -239,6 +239,8 @@ class Build:
         lay.routes(self)
         lay.other_pair(self)
         lay.confirmations(self)
+        signals.state(self)
+        power.state(self)
         for ref, entry in self.jump["connectors"].items():
             if t.insert_of(entry["part"]) in t.NO_FACE:
                 self.expected.add(("pair-apart", ref))

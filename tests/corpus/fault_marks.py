@@ -61,7 +61,8 @@ def two_cores_of_one_colour(job: Job, rng: Random) -> Answer:
 @fault
 def two_bare_wires_of_one_colour(job: Job, rng: Random) -> Answer:
     """Two unmarked wires of one colour in one bundle, of a length that needs no mark."""
-    wires = [f.first for f in p.throughs(job) if f.splice is None and "cable" not in job.wires()[f.first]]
+    alone = [f.first for f in p.throughs(job) if f.splice is None and "cable" not in job.wires()[f.first]]
+    wires = [name for name in alone if job.wires()[name].get("bundle") == "main"]
     if len(wires) < 2:
         return None
     one, two = rng.sample(wires, 2)

@@ -69,7 +69,8 @@ def second_splice_in_a_wire(job: Job, rng: Random) -> Answer:
 @fault
 def splices_side_by_side(job: Job, rng: Random) -> Answer:
     """Two splices at one place."""
-    found = [s for s in _splices(job) if "at" in job.jumper["splices"][s]]
+    feeds = {s for s in _splices(job) for w in job.at(s) if str(job.wires()[w].get("bundle", "")).startswith("feed")}
+    found = [s for s in _splices(job) if "at" in job.jumper["splices"][s] and s not in feeds]  # each feed lies apart
     if len(found) < 2:
         return None
     one, two = rng.sample(found, 2)

@@ -16,7 +16,8 @@ from tests.corpus.jobs import Job
 Answer = tuple[str, list[str]] | None
 Injector = Callable[[Job, Random], Answer]
 FAULTS: dict[str, Injector] = {}
-HOMES = ("copper", "maps", "parts", "fit", "supply", "splices", "shields", "marks", "subtle")
+HOMES = ("copper", "maps", "parts", "fit", "supply", "splices", "shields", "marks", "subtle",
+         "signals", "power")  # fmt: skip
 
 
 @dataclass(frozen=True)

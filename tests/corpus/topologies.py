@@ -204,11 +204,57 @@ def least(size: int, seed: int) -> Job:
     return b.finish(b.rng.choice(("9-98", "11-5", "DE-9")), b.rng.choice(("pin", "socket")))
 
 
+def bus_recorder(size: int, seed: int) -> Job:
+    """A recorder on three buses of different classes."""
+    b = Build("bus-recorder", size, seed)
+    feed, back = b.power(22), b.ground(22)
+    runs = [b.pair("rs485", "ENG", "AB"), b.pair("rs422", "GPS", "AB"), b.pair("can", "CAN")]
+    talk = b.signal("rs232", "FMS TX")
+    others(b, (0, 5, 16)[size])
+    b.unit("13-35", [feed, back, *(line for run in runs for line in b.wanted(run)), talk])
+    return b.finish(fit(b, SMALL[2:], 2), b.rng.choice(("pin", "socket")), "B")
+
+
+def sensor_hub(size: int, seed: int) -> Job:
+    """A data logger on lines of every slow class."""
+    b = Build("sensor-hub", size, seed)
+    feed, back = b.power(20, 22), b.ground(20)
+    sensor = b.pair("analogue", "PROBE", "+-")
+    lines = [b.signal(*each) for each in (("pulse", "RPM"), ("audio", "PHONES"), ("discrete", "DOOR"))]
+    others(b, (0, 6, 20)[size])
+    b.unit("11-35", [feed, back, *b.wanted(sensor), *lines])
+    return b.finish(fit(b, DSUB[1:], 2))
+
+
+def engine_monitor(size: int, seed: int) -> Job:
+    """Speed, temperature and a bus; the return goes to its stud."""
+    b = Build("engine-monitor", size, seed)
+    feed, back = b.power(22), b.ground(22)
+    back.stud = b.chance(0.5)
+    bus = b.pair("rs485", "ENG", "AB")
+    sensor = b.pair("analogue", "EGT", "+-", shield=False)
+    speed, horn = b.signal("pulse", "FLOW"), b.signal("audio", "HORN")
+    others(b, (1, 6, 20)[size])
+    b.unit("11-35", [feed, back, *b.wanted(bus), *b.wanted(sensor), speed, horn])
+    return b.finish(fit(b, SMALL[2:], 1), b.rng.choice(("pin", "socket")), "C")
+
+
+def second_display(size: int, seed: int) -> Job:
+    """A display that listens to everything the first one gets."""
+    b = Build("second-display", size, seed)
+    feed, back = b.power(22), b.ground(22)
+    buses = [b.pair("can", "CAN"), b.pair("rs485", "AHRS", "AB"), b.pair("rs422", "NAV", "AB")]
+    lines = [b.signal(*each) for each in (("rs232", "GPS TX"), ("pulse", "RPM"), ("audio", "WARN"))]
+    others(b, (0, 5, 14)[size])
+    b.unit("13-35", [feed, back, *(line for run in buses for line in b.wanted(run)), *lines], loose=b.chance(0.3))
+    return b.finish(fit(b, SMALL[2:], 1), b.rng.choice(("pin", "socket")), "A")
+
+
 TOPOLOGIES: dict[str, Topology] = {
     function.__name__.replace("_", "-"): function
     for function in (
         straight, dsub_tap, can_shield, serial_tap, analogue_tap, discretes, power_heavy, circular, multi_pair,
-        multi_branch, two_plugs, ground_stud, dense, least,
+        multi_branch, two_plugs, ground_stud, dense, least, bus_recorder, sensor_hub, engine_monitor, second_display,
     )
 }  # fmt: skip
 

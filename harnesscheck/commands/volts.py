@@ -1,0 +1,29 @@
+"""Show volts and amps at each load, the worst case named."""
+
+from __future__ import annotations
+
+import argparse
+
+EXAMPLES = (
+    "volts jumper.yaml",
+    "volts jumper.yaml -o volts.csv",
+)
+SHEET = "volts"
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """What may follow the command."""
+    parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
+    parser.add_argument("-o", "--out", metavar="OUT", help="file to write, .txt or .csv; without it the text is shown")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Run the command. Returns the exit status."""
+    from harnesscheck import api, sheets
+
+    job = api.load(arguments.file)
+    if arguments.out:
+        print(f"wrote {api.sheet(job, SHEET, arguments.out)}")
+    else:
+        print(sheets.render(SHEET, job, "text").decode("utf-8"), end="")
+    return 0
