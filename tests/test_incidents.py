@@ -44,7 +44,7 @@ def test_acn_468392_both_halves_carry_the_same_marking(tmp_path: Path) -> None:
 
 def test_acn_700199_the_wire_one_row_over(tmp_path: Path) -> None:
     """ASRS ACN 700199: on a connector without cavity marks the wire one row over was taken."""
-    out = "  W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9, length: 300 mm}\n"
+    out = "  W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9, length: 300 mm, bundle: trunk}\n"
     report = hc.check(job(tmp_path, (JUMPER, out, "")))
     finding = only(report, "broken-through-circuit")
     assert finding.severity is Severity.STOP
@@ -87,8 +87,8 @@ def test_acn_467542_a_test_jumper_left_fitted(tmp_path: Path) -> None:
     """ASRS ACN 467542 (2000): a test jumper was left in. Here it ties the stall warning to the hook switch."""
     left = "  # spares led through as well\n"
     wire = "  TEST1: {from: SP9, to: SP10, gauge: 22 AWG, colour: 2, length: 60 mm}\n"
-    cut = "  W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9, length: 300 mm}\n"
-    other = "  W509A22: {from: J114-9, to: P114-9, type: M22759/16-22-9, length: 300 mm}\n"
+    cut = "  W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9, length: 300 mm, bundle: trunk}\n"
+    other = "  W509A22: {from: J114-9, to: P114-9, type: M22759/16-22-9, length: 300 mm, bundle: trunk}\n"
     halves = "".join(
         f"  {name}{end}: {{from: {a}, to: {b}, type: M22759/16-22-9, length: {long} mm}}\n"
         for name, splice, cavity, at in (("W508", "SP9", 8, 210), ("W509", "SP10", 9, 240))

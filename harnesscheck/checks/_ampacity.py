@@ -11,7 +11,7 @@ from harnesscheck.connector import Origin
 from harnesscheck.electrics.elements import Gap, zones
 from harnesscheck.formulas import ampacity, wire_resistance
 from harnesscheck.formulas.ampacity import SHARES
-from harnesscheck.formulas.gauge import area
+from harnesscheck.formulas.gauge import area, number
 from harnesscheck.harness import Harness
 from harnesscheck.parts.values import MILS
 from harnesscheck.source import Source
@@ -52,8 +52,9 @@ class _Air:
 
 def circular_mils(gauge: Gauge) -> float:
     """Conductor area: that of aircraft wire for an AWG size the AC lists, else the solid or metric area."""
-    if gauge.awg in wire_resistance.CIRCULAR_MILS:
-        return float(wire_resistance.CIRCULAR_MILS[gauge.awg])
+    mils = wire_resistance.CIRCULAR_MILS.get(awg) if (awg := number(gauge)) is not None else None
+    if mils is not None:
+        return float(mils)
     return area(gauge) / CMIL
 
 

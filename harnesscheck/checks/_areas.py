@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from harnesscheck.formulas.gauge import number
 from harnesscheck.harness import Harness
 from harnesscheck.parts.values import MILS
 from harnesscheck.source import Source, Status
+from harnesscheck.units import Gauge
 from harnesscheck.wire import Wire
 
 CMIL = MILS["cmil"]
@@ -26,9 +28,10 @@ def copper(harness: Harness, wire: Wire) -> tuple[float, Source] | str:
     """
     if wire.gauge is None:
         return f"the gauge of {wire.id} is not stated"
-    if wire.gauge.mm2 is not None:
+    awg = number(wire.gauge)
+    if awg is None and wire.gauge.mm2 is not None:
         return wire.gauge.mm2 * 1e-6, Source(wire.place.file, Status.STATED, paragraph=f"gauge of {wire.id}")
-    record = harness.drawer.get("conductor", str(wire.gauge))
+    record = harness.drawer.get("conductor", str(Gauge(awg=awg)))
     area = record.quantity("area") if record else None
     if record is None or area is None:
         return f"the conductor area of {wire.gauge} is not in the parts drawer"
@@ -40,8 +43,8 @@ def copper(harness: Harness, wire: Wire) -> tuple[float, Source] | str:
 def _gauge_source(harness: Harness, wire: Wire) -> Source | None:
     """Where the gauge comes from when a part number says it: the meaning of a code may be from memory."""
     cable = harness.cables.get(wire.cable or "")
-    for kind, number in (("wire", wire.type), ("cable", cable.type if cable and not wire.is_shield else None)):
-        record = harness.part(kind, number)
+    for kind, part in (("wire", wire.type), ("cable", cable.type if cable and not wire.is_shield else None)):
+        record = harness.part(kind, part)
         if record is not None and record.fact("gauge"):
             return record.source("gauge")
     return None

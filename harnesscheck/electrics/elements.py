@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from harnesscheck.connector import Connector
 from harnesscheck.formulas import wire_resistance
 from harnesscheck.formulas.gauge import area
+from harnesscheck.formulas.gauge import number as size_number
 from harnesscheck.harness import Harness
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
@@ -66,8 +67,9 @@ def per_metre(harness: Harness, number: str | None, gauge: Gauge) -> tuple[float
         source = record.source("resistance")
         assert source is not None
         return said, source
-    if gauge.awg in wire_resistance.TIN_COPPER:
-        return wire_resistance.per_metre(gauge.awg), wire_resistance.TABLE_11_9
+    awg = size_number(gauge)
+    if awg in wire_resistance.TIN_COPPER:
+        return wire_resistance.per_metre(awg), wire_resistance.TABLE_11_9
     return RESISTIVITY / area(gauge), BY_AREA
 
 

@@ -14,6 +14,7 @@ from weakref import ReferenceType, ref
 
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin
+from harnesscheck.electrics.collapse import collapsed
 from harnesscheck.electrics.consumers import FED, Consumer, consumers
 from harnesscheck.electrics.elements import SPLICE, Gap, contact_ohms, wire_ohms
 from harnesscheck.electrics.network import Branch, Load, NoSolutionError, solve
@@ -290,7 +291,8 @@ class Wiring:
         try:
             found = solve(spare, branches, loads, fixed)
         except NoSolutionError as error:
-            failed, down = str(error), self._collapsed(spare, branches, loads, fixed)
+            ways = [(self.part_of(consumer.at), self.part_of(consumer.back)) for consumer in self.consumers]
+            failed, down = str(error), collapsed(spare, branches, loads, fixed, ways)
             still = [Load(x.a, x.b, "current", 0.0) if n in down else x for n, x in enumerate(loads)]
             try:
                 found = solve(spare, branches, still, fixed)
@@ -300,36 +302,6 @@ class Wiring:
         for number, amps in zip(known, found.branches, strict=True):
             amps_by[number] = amps
         return Flow(found.volts, tuple(amps_by), found.loads, failed, down)
-
-    def _collapsed(
-        self, count: int, branches: list[Branch], loads: list[Load], fixed: dict[int, float]
-    ) -> frozenset[int]:
-        """The loads of feeds that the wiring cannot carry even alone, else of all that share a way back."""
-        group = list(range(len(loads)))
-        first: dict[int, int] = {}
-        for number, consumer in enumerate(self.consumers):
-            for part in {self.part_of(consumer.at), self.part_of(consumer.back)} - {None}:
-                assert part is not None
-                other = group[first.setdefault(part, number)]
-                group = [other if g == group[number] else g for g in group]
-
-        def fails(some: set[int]) -> bool:
-            try:
-                solve(count, branches, [x for n, x in enumerate(loads) if n in some], fixed)
-            except NoSolutionError:
-                return True
-            return False
-
-        down: set[int] = set()
-        for name in set(group):
-            mine = {number for number, g in enumerate(group) if g == name}
-            if fails(mine):
-                feeds = {self.part_of(self.consumers[n].at): set[int]() for n in mine}
-                for number in mine:
-                    feeds[self.part_of(self.consumers[number].at)].add(number)
-                alone = {number for feed in feeds.values() if fails(feed) for number in feed}
-                down |= alone if alone and not fails(mine - alone) else mine
-        return frozenset(down)
 
     def failed(self, consumer: Consumer, flow: Flow) -> str:
         """Why the supply of a load has no solution; empty when it has one."""

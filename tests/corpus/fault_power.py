@@ -219,8 +219,8 @@ def supply_returns_by_a_signal_ground(job: Job, rng: Random) -> Answer:
     """The return that is tapped is the ground of the sensors."""
     found = _fed(job, rng)
     back = _return(job, found[0]) if found else None
-    if found is None or back is None:
-        return None
+    if found is None or back is None or back.start in job.airframe["grounds"]:
+        return None  # at the stud itself the current is in no signal ground
     job.airframe["circuits"][back.circuit]["signal"] = "signal ground"
     return "shared-sensor-return", _names(job, found[0], back.pin, back.circuit, back.wire)
 

@@ -75,7 +75,7 @@ def test_total_is_the_sum_of_the_rows(job: hc.Job) -> None:
 def test_a_missing_length_is_said_and_never_zero(tmp_path: Path) -> None:
     for file in DEMO.glob("*.yaml"):
         text = file.read_text().replace(
-            "W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9, length: 300 mm}",
+            "W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9, length: 300 mm, bundle: trunk}",
             "W508A22: {from: J114-8, to: P114-8, type: M22759/16-22-9}",
         )
         (tmp_path / file.name).write_text(text)
