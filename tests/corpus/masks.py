@@ -15,8 +15,6 @@ MAY_FOLLOW: dict[str, frozenset[str]] = {
     "shield-of-a-stub-not-wired": frozenset({"pin-map-mismatch"}),
     # The return of the supply at the ground of a sensor: by how much that matters is said first.
     "stub-from-wrong-splice": frozenset({"shared-sensor-return"}),
-    # A plug that is fitted on the bench does not go through the hole either, and that is the graver of the two.
-    "bundle-that-does-not-pass": frozenset({"plug-larger-than-passage"}),
     # Without the drain the other drain is alone in its splice.
     "shield-of-a-trunk-cable-not-wired": frozenset({"dead-end-wire"}),
 }
