@@ -12,14 +12,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from harnesscheck.version import __version__
+
 if TYPE_CHECKING:
     from harnesscheck.api import check, draw, load, sheet
     from harnesscheck.fault import Fault, InputError
     from harnesscheck.finding import Finding, NotChecked, Passed, Report, Severity
     from harnesscheck.harness import Harness, install
     from harnesscheck.job import Job
-
-__version__ = "0.1.0"
 
 _HOMES = {
     "load": "api",
@@ -39,6 +39,7 @@ _HOMES = {
 }
 
 __all__ = [
+    "__version__",
     "Fault",
     "Finding",
     "Harness",

@@ -52,8 +52,8 @@ def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     return checks.run(harness, chosen, _REACH.get(harness.kind, ""))
 
 
-def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:
-    """Write one sheet; the suffix of ``out`` says the form. Returns the path.
+def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | None = None) -> Path:
+    """Write one sheet; the suffix of ``out`` says the form, ``wish`` what the sheet leaves to choice. Returns the path.
 
     Raises ``InputError`` when the form is not one the sheet has, ``OSError`` when it cannot be written.
     """
@@ -64,7 +64,7 @@ def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:
         said = f"sheet {name} is not written as {short(suffix)}" if suffix else "the name has no suffix"
         remedy = f"end the name in {' or '.join(suffixes)}"
         raise InputError([Fault(os.fspath(out), 1, 1, said, "", remedy)])
-    write_whole(path, sheets.render(name, job, suffixes[suffix]))
+    write_whole(path, sheets.render(name, job, suffixes[suffix], wish or sheets.Wish()))
     return path
 
 

@@ -3,16 +3,37 @@
 A sheet is a plain module: a docstring whose first line is its title, ``FORMS`` (what it can be written as, the first
 is what a terminal shows or the default file), and ``render(job, form) -> bytes``. A sheet never checks; where it shows
 findings they are given to it.
+
+Most sheets only say what stands on them: ``content(job, wish) -> Content`` instead of ``FORMS`` and ``render``; every
+form in ``paper/`` can then be made of them.
 """
 
 from __future__ import annotations
 
 import pkgutil
+from dataclasses import dataclass
 from importlib import import_module
 from inspect import cleandoc
 from types import ModuleType
 
+from harnesscheck import paper
 from harnesscheck.job import Job
+from harnesscheck.paper.blocks import Content, Stamp
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a person may choose about a sheet; each sheet takes what it knows and leaves the rest."""
+
+    kits: int = 1
+    """How many kits are built at once."""
+    mode: str = ""
+    """Which of the sheet's own variants; empty: its usual one."""
+    previous: Job | None = None
+    """The revision before this one, for a sheet that says what has changed."""
+
+
+_USUAL = Wish()
 
 
 def names() -> list[str]:
@@ -34,13 +55,33 @@ def title(name: str) -> str:
 
 def forms(name: str) -> tuple[str, ...]:
     """What a sheet can be written as; the first is the default."""
-    return tuple(module(name).FORMS)
+    found = module(name)
+    return tuple(found.FORMS) if hasattr(found, "FORMS") else paper.forms()
 
 
-def render(name: str, job: Job, form: str) -> bytes:
+def content(name: str, job: Job, wish: Wish = _USUAL) -> Content:
+    """What stands on a sheet. Raises ``KeyError`` for a sheet that is not made of blocks."""
+    found = module(name)
+    if not hasattr(found, "content"):
+        raise KeyError(name)
+    result: Content = found.content(job, wish)
+    return result
+
+
+def stamp(job: Job) -> Stamp:
+    """The title block of a sheet that belongs to no pack."""
+    from harnesscheck.version import __version__
+
+    harness = job.subject
+    return Stamp(harness.title, harness.revision, job.path.name, harness.note, "", f"harnesscheck {__version__}")
+
+
+def render(name: str, job: Job, form: str, wish: Wish = _USUAL, stamped: Stamp | None = None) -> bytes:
     """One sheet as bytes. Raises ``KeyError`` for an unknown sheet or a form it does not have."""
     found = module(name)
-    if form not in found.FORMS:
+    if form not in forms(name):
         raise KeyError(form)
+    if hasattr(found, "content"):
+        return paper.write(found.content(job, wish), form, stamped or stamp(job))
     result: bytes = found.render(job, form)
     return result

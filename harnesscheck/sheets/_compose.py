@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from harnesscheck.harness import Harness
+from harnesscheck.paper import metrics
+from harnesscheck.paper.svg import TEXT, leading
 from harnesscheck.place import Point
-from harnesscheck.sheets import _metrics as metrics
 from harnesscheck.sheets._labels import Labels
 from harnesscheck.sheets._layout import CABLE_LEAD, MOST_OUTSIDE, PITCH, Spread, spread
 from harnesscheck.sheets._pages import Joint, Page
 from harnesscheck.sheets._strands import Node, Row, Strand
-from harnesscheck.sheets._svg import TEXT, leading
 
 JOINT = 5.0
 """Distance between the two halves of a mated pair, mm."""

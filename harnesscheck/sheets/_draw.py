@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness
-from harnesscheck.sheets import _metrics as metrics
+from harnesscheck.paper import metrics
+from harnesscheck.paper.svg import TEXT, XY, Canvas, identifier, leading
 from harnesscheck.sheets import _symbols as symbols
 from harnesscheck.sheets._compose import (
     BEHIND,
@@ -25,7 +26,6 @@ from harnesscheck.sheets._labels import Labels
 from harnesscheck.sheets._layout import MOST_OUTSIDE, PITCH, SLOT, TAP, Run, Spread, label_row
 from harnesscheck.sheets._pages import Joint
 from harnesscheck.sheets._strands import Leg, Node, Row, Strand
-from harnesscheck.sheets._svg import TEXT, XY, Canvas, identifier, leading
 from harnesscheck.wire import Wire
 
 ABOVE = 1.2

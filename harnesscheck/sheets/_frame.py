@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnesscheck.sheets import _metrics as metrics
-from harnesscheck.sheets._cautions import CAUTIONS
-from harnesscheck.sheets._svg import TEXT, Canvas, leading
+from harnesscheck.paper import metrics
+from harnesscheck.paper.cautions import CAUTIONS
+from harnesscheck.paper.svg import TEXT, Canvas, leading
 from harnesscheck.sheets._symbols import LEGEND
 
 

@@ -7,9 +7,9 @@ from functools import cached_property
 from harnesscheck.connector import NONE, Connector, Origin, Use
 from harnesscheck.device import Breaker, Pin
 from harnesscheck.harness import Harness
+from harnesscheck.paper import metrics
+from harnesscheck.paper.svg import TEXT
 from harnesscheck.place import Point
-from harnesscheck.sheets import _metrics as metrics
-from harnesscheck.sheets._svg import TEXT
 from harnesscheck.wire import Wire
 
 UNSTATED = "not stated"

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from harnesscheck.sheets import _metrics as metrics
+from harnesscheck.paper import metrics
+from harnesscheck.paper.svg import TEXT
 from harnesscheck.sheets._labels import Labels
 from harnesscheck.sheets._strands import Leg, Node, Row, Strand
-from harnesscheck.sheets._svg import TEXT
 
 PITCH = 5.6
 """Distance between rows, mm: lettering of 2.5 mm, its distance from the line, and air."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import cos, pi, sin
 
+from harnesscheck.paper.svg import XY, Canvas
 from harnesscheck.sheets._layout import HALF_HEIGHT, half_width
-from harnesscheck.sheets._svg import XY, Canvas
 
 
 def contact(canvas: Canvas, x: float, y: float, gender: str | None, towards: int) -> None:

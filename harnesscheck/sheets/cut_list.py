@@ -15,9 +15,9 @@ from harnesscheck.fault import quoted
 from harnesscheck.formulas.cut_length import DEFAULTS, Cut, cut_length
 from harnesscheck.harness import Harness, new_wires
 from harnesscheck.job import Job
+from harnesscheck.paper.cautions import CAUTIONS, decisions
+from harnesscheck.paper.rows import columns, csv_bytes
 from harnesscheck.place import Point
-from harnesscheck.sheets._cautions import CAUTIONS, decisions
-from harnesscheck.sheets._table import columns, csv_bytes
 from harnesscheck.source import Source
 from harnesscheck.wire import Wire
 

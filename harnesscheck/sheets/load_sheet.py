@@ -21,8 +21,8 @@ from harnesscheck.formulas.load_analysis import (
 )
 from harnesscheck.harness import Harness
 from harnesscheck.job import Job
-from harnesscheck.sheets._cautions import CAUTIONS, decisions
-from harnesscheck.sheets._table import columns, csv_bytes
+from harnesscheck.paper.cautions import CAUTIONS, decisions
+from harnesscheck.paper.rows import columns, csv_bytes
 
 FORMS = ("text", "csv")
 

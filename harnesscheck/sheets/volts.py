@@ -14,8 +14,8 @@ from harnesscheck.electrics.wiring import Element, Wiring, wiring
 from harnesscheck.fault import quoted
 from harnesscheck.harness import Harness
 from harnesscheck.job import Job
-from harnesscheck.sheets._cautions import CAUTIONS, decisions
-from harnesscheck.sheets._table import columns, csv_bytes
+from harnesscheck.paper.cautions import CAUTIONS, decisions
+from harnesscheck.paper.rows import columns, csv_bytes
 
 FORMS = ("text", "csv")
 

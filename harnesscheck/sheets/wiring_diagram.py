@@ -13,13 +13,13 @@ from itertools import islice
 from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
+from harnesscheck.paper import svg as _svg
+from harnesscheck.paper.cautions import decisions
+from harnesscheck.paper.svg import Canvas
 from harnesscheck.sheets import _frame as frame
-from harnesscheck.sheets import _svg
-from harnesscheck.sheets._cautions import decisions
 from harnesscheck.sheets._compose import Sheet, compose
 from harnesscheck.sheets._draw import Pen
 from harnesscheck.sheets._pages import Page, Planner
-from harnesscheck.sheets._svg import Canvas
 from harnesscheck.sheets._symbols import LEGEND
 from harnesscheck.sheets._touched import left_out, touched
 

@@ -11,7 +11,7 @@ from xml.etree import ElementTree as ET
 
 from harnesscheck.formats.harness_yaml import load
 from harnesscheck.job import Job
-from harnesscheck.sheets import _metrics as metrics
+from harnesscheck.paper import metrics
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "harnesses" / "ice-probe" / "jumper.yaml"

@@ -9,7 +9,7 @@ import pytest
 import harnesscheck as hc
 from harnesscheck import sheets
 from harnesscheck.formulas.cut_length import cut_length
-from harnesscheck.sheets._table import guarded
+from harnesscheck.paper.rows import guarded
 
 DEMO = Path(__file__).parents[2] / "harnesses" / "ice-probe"
 

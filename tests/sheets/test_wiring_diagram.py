@@ -36,10 +36,10 @@ from diagram_bench import (
 from harnesscheck.connector import Origin
 from harnesscheck.harness import new_wires
 from harnesscheck.job import Job
-from harnesscheck.sheets import _metrics as metrics
+from harnesscheck.paper import metrics
+from harnesscheck.paper.cautions import CAUTIONS
+from harnesscheck.paper.svg import STYLES
 from harnesscheck.sheets import wiring_diagram
-from harnesscheck.sheets._cautions import CAUTIONS
-from harnesscheck.sheets._svg import STYLES
 
 
 @pytest.fixture(scope="module", params=list(JOBS), ids=lambda name: name.replace(" ", "-"))

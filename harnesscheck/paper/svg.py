@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from xml.etree import ElementTree as ET
 
-from harnesscheck.sheets import _metrics as metrics
+from harnesscheck.paper import metrics
 
 XY = tuple[float, float]
 SCALE = 10.0
