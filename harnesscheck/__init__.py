@@ -39,7 +39,6 @@ _HOMES = {
 }
 
 __all__ = [
-    "__version__",
     "Fault",
     "Finding",
     "Harness",
@@ -49,6 +48,7 @@ __all__ = [
     "Passed",
     "Report",
     "Severity",
+    "__version__",
     "check",
     "draw",
     "install",
