@@ -5,10 +5,10 @@ A jumper is itself a harness, and "jumper installed" is a third harness: every c
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from functools import cached_property
+from functools import cached_property, wraps
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
@@ -126,6 +126,11 @@ class Harness:
                 ends.setdefault(wire.b, []).append(wire)
         return {point: tuple(wires) for point, wires in ends.items()}
 
+    @cached_property
+    def views(self) -> dict[object, Any]:
+        """What has been derived of this harness, by the function that derived it: see ``view``."""
+        return {}
+
     # -- what is one piece of copper ---------------------------------------------------------------------------
 
     @cached_property
@@ -181,6 +186,18 @@ class Harness:
             touching.setdefault(b, []).append(a)
         return touching
 
+    def touches(self, point: Point) -> bool:
+        """True when a mated contact of another half touches the point."""
+        return point in self._touching
+
+    @cached_property
+    def bundles(self) -> Mapping[str | None, tuple[Wire, ...]]:
+        """Bundle name to its wires, in file order; None: those whose bundle nobody has stated."""
+        tied: dict[str | None, list[Wire]] = {}
+        for wire in self.wires.values():
+            tied.setdefault(wire.bundle, []).append(wire)
+        return {name: tuple(wires) for name, wires in tied.items()}
+
     def neighbours(self, point: Point) -> Iterator[tuple[str, Point]]:
         """What is joined directly to a point: ``(wire id, far end)`` and ``("mate", mated cavity)``."""
         for wire in self.wires_at(point):
@@ -223,6 +240,22 @@ def merged(*tables: Mapping[str, _T]) -> dict[str, _T]:
                 raise ValueError(f"{name} is used twice")
             result[name] = thing
     return result
+
+
+def view(derive: Callable[[Harness], _T]) -> Callable[[Harness], _T]:
+    """Make a function of a harness that is worked out once for each harness; treat its result as read only.
+
+    Many checks ask the same question of the same harness. A harness is frozen, so the answer is kept with it.
+    """
+
+    @wraps(derive)
+    def kept(harness: Harness) -> _T:
+        if derive not in harness.views:
+            harness.views[derive] = derive(harness)
+        found: _T = harness.views[derive]
+        return found
+
+    return kept
 
 
 def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = ()) -> Harness:

@@ -11,7 +11,6 @@ from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
-from weakref import ReferenceType, ref
 
 from harnesscheck.checks._pairs import LINES
 from harnesscheck.checks._pairs import PAIRED as _TWISTED
@@ -21,7 +20,7 @@ from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin
 from harnesscheck.device import Pin
 from harnesscheck.finding import NotChecked
-from harnesscheck.harness import Harness, Kind
+from harnesscheck.harness import Harness, Kind, view
 from harnesscheck.place import Place, Point
 from harnesscheck.wire import Wire
 
@@ -209,20 +208,10 @@ def bits(rate: float) -> str:
     return f"{rate:g} bit/s"
 
 
-_KEPT: deque[tuple[ReferenceType[Harness], list[Bus]]] = deque(maxlen=2)
-"""The last harnesses looked at: every check of signals asks for the same one."""
-
-
+@view
 def buses(harness: Harness) -> list[Bus]:
     """Every signal that the kit touches, in the order of its circuits, then of its pins."""
-    if harness.kind is not Kind.INSTALLED:
-        return []
-    for kept, found in _KEPT:
-        if kept() is harness:
-            return found
-    found = _buses(harness)
-    _KEPT.append((ref(harness), found))
-    return found
+    return _buses(harness) if harness.kind is Kind.INSTALLED else []
 
 
 def tapped(harness: Harness) -> list[Bus]:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from weakref import ReferenceType, ref
 
 from harnesscheck.checks._words import several
 from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Origin, Use
 from harnesscheck.device import Breaker, Pin
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, view
 from harnesscheck.parts import Fact
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source
@@ -63,21 +61,9 @@ class Copper:
         return " and ".join(self.circuits) or f"the circuit of {self.wires[0].id}"
 
 
-_KEPT: deque[tuple[ReferenceType[Harness], list[Copper]]] = deque(maxlen=2)
-"""The last two harnesses looked at (installed, and as found): several checks ask for the same one."""
-
-
+@view
 def coppers(harness: Harness) -> list[Copper]:
     """Every net, in net order. Treat the result as read only: it is kept for the next check."""
-    for kept, found in _KEPT:
-        if kept() is harness:
-            return found
-    found = _coppers(harness)
-    _KEPT.append((ref(harness), found))
-    return found
-
-
-def _coppers(harness: Harness) -> list[Copper]:
     nets = harness.nets
     found = [Copper() for _ in range(nets.count)]
 

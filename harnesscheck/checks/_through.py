@@ -49,11 +49,13 @@ def astray(harness: Harness, before: Harness, points: list[Point]) -> dict[Point
     if harness.opens is None:
         return {}
     here, there = harness.opens
-    mated = {one for pair in before.mated_points for one in pair}
+    present = {point for point in points if point.ref == there}
     found: dict[Point, list[Point]] = {}
     for point in points:
         other = Point(there, point.cavity)
-        if point.ref != here or other not in points or point not in mated or known(before, [point, other]) != Use.LIVE:
+        if point.ref != here or other not in present or not before.touches(point):
+            continue
+        if known(before, [point, other]) != Use.LIVE:
             continue
         ends = [end for end in _own(harness, point) if end.ref == there]
         if other not in ends:

@@ -27,7 +27,7 @@ from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.device import Breaker
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
-from harnesscheck.harness import Harness, Kind
+from harnesscheck.harness import Harness, Kind, view
 from harnesscheck.place import Place
 from harnesscheck.source import Source, Status
 
@@ -77,7 +77,7 @@ def _feeds(harness: Harness, here: Copper) -> dict[str, Place]:
     """What feeds a piece of copper. A circuit is fed by what its own copper led to as found, else by what it names."""
     breakers = {breaker.ref: breaker for breaker in here.loads}
     for circuit in here.circuits.values():
-        by_copper = _as_found(harness.before or harness, circuit.name)
+        by_copper = _as_found(harness.before or harness).get(circuit.name)
         named = harness.breakers.get(circuit.breaker or "")
         for breaker in by_copper or ([named] if named else []):
             breakers[breaker.ref] = breaker
@@ -86,6 +86,11 @@ def _feeds(harness: Harness, here: Copper) -> dict[str, Place]:
     return {**{ref: breaker.place for ref, breaker in breakers.items()}, **direct}
 
 
-def _as_found(harness: Harness, circuit: str) -> list[Breaker]:
-    """The breakers that the copper of a circuit led to before the jumper."""
-    return [breaker for old in coppers(harness) if circuit in old.circuits for breaker in old.loads]
+@view
+def _as_found(harness: Harness) -> dict[str, list[Breaker]]:
+    """Circuit name to the breakers that its copper led to before the jumper."""
+    found: dict[str, list[Breaker]] = {}
+    for old in coppers(harness):
+        for circuit in old.circuits:
+            found.setdefault(circuit, []).extend(old.loads)
+    return found

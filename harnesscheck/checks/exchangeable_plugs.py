@@ -42,11 +42,12 @@ def check(harness: Harness) -> Iterator[Answer]:
     good = Tally("halves of the kit")
     seen: dict[frozenset[str], tuple[Connector, Connector]] = {}
     unsaid: dict[str, dict[str, None]] = {}
+    near = _Near(harness)
     for half in harness.connectors.values():
         if half.origin is not Origin.JUMPER:
             continue
         clean: Source | None = SOURCE
-        for other in harness.connectors.values():
+        for other in near.to(half):
             if _together(harness, half, other):
                 continue
             missing = _apart(harness, half, other)
@@ -72,6 +73,30 @@ def check(harness: Harness) -> Iterator[Answer]:
     for half, other in seen.values():
         yield _finding(harness, half, other)
     yield from good.passed()
+
+
+class _Near:
+    """The connectors by zone, so that a half is compared with its neighbours and not with the whole aircraft."""
+
+    def __init__(self, harness: Harness) -> None:
+        self.harness = harness
+        self.order = {ref: number for number, ref in enumerate(harness.connectors)}
+        self.zones: dict[str, list[str]] = {}
+        self.nowhere: list[str] = []
+        for ref, half in harness.connectors.items():
+            found = _zones(harness, half)
+            for zone in found:
+                self.zones.setdefault(zone, []).append(ref)
+            if not found:
+                self.nowhere.append(ref)
+
+    def to(self, half: Connector) -> list[Connector]:
+        """Those that share a zone with ``half``, or whose zone (or whose own) nobody has stated; in file order."""
+        zones = _zones(self.harness, half)
+        if not zones:
+            return list(self.harness.connectors.values())
+        refs = {ref for zone in zones for ref in self.zones[zone]}
+        return [self.harness.connectors[ref] for ref in sorted(refs.union(self.nowhere), key=self.order.__getitem__)]
 
 
 def _joint(harness: Harness, half: Connector) -> str:
