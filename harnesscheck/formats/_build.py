@@ -126,10 +126,12 @@ class Builder:
         mentioned = [*entry.cavities, *entry.pins]
         listed = list(names) if names is not None else [*mentioned, *(c for c in wired if c not in mentioned)]
         listed += [name for name in mentioned if name not in listed]
-        cavities = {name: self._cavity(typed, name, entry, name in wired) for name in listed}
+        place = self.place(ref, "connectors", typed)
+        marks = self._marks(typed)
+        cavities = {name: self._cavity(typed, name, entry, name in wired, marks.get(name, place)) for name in listed}
         return Connector(
             ref=ref,
-            place=self.place(ref, "connectors", typed),
+            place=place,
             origin=self.origin,
             part=entry.part,
             name=entry.name,
@@ -163,15 +165,25 @@ class Builder:
             facts[name] = Fact(said, Source(self.document.name, Status.STATED, paragraph=f"{typed} {name}"))
         return facts
 
-    def _cavity(self, typed: str, name: str, entry: ConnectorEntry, wired: bool) -> Cavity:
-        ref = self.unit + typed
-        point = Point(ref, name)
+    def _marks(self, typed: str) -> dict[str, tuple[int, int]]:
+        """Cavity name to the line and column that says something of it."""
+        block = self.document.root["connectors"][typed]
+        return {
+            name: mark[:2]
+            for section in ("cavities", "pins")
+            if isinstance(own := block.get(section), Block)
+            for name, mark in own.marks.items()
+        }
+
+    def _cavity(
+        self, typed: str, name: str, entry: ConnectorEntry, wired: bool, mark: Place | tuple[int, int]
+    ) -> Cavity:
+        point = Point(self.unit + typed, name)
         said = entry.cavities.get(name)
         pin = entry.pins.get(name)
-        section = "pins" if pin else "cavities"
         # A cavity that no line of the file mentions has the place of its connector.
-        path = ("connectors", typed, section, name) if said or pin else ("connectors", typed)
-        place = self.place(str(point), *path)
+        line, column = (mark.line, mark.column) if isinstance(mark, Place) else mark
+        place = Place(str(point), self.document, line, column)
         use = Use.UNKNOWN
         if wired or (said and (said.circuit or said.use == "live")) or (pin and pin.connect):
             use = Use.LIVE
@@ -182,10 +194,7 @@ class Builder:
             self.fault(
                 f"{point} is called spare but carries a wire or circuit",
                 "remove one of the two",
-                "connectors",
-                typed,
-                section,
-                name,
+                *("connectors", typed, "pins" if pin else "cavities", name),
             )
         contact = (said.contact if said else None) or (pin.contact if pin else None)
         plug = said.plug if said else None

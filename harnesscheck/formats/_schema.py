@@ -5,9 +5,10 @@ Field descriptions are the hover text and the generated documentation, so they a
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 from pydantic.dataclasses import dataclass
 
 from harnesscheck.formats._power import BreakerEntry, BusEntry, LoadEntry, SourceEntry
@@ -61,9 +62,16 @@ def _circuit_or_block(value: Any) -> Any:
     """``1: CAN H`` is short for ``1: {circuit: CAN H}``; ``spare`` and ``unknown`` are said in one word."""
     if not isinstance(value, str):
         return value
-    if value in ("spare", "unknown"):
-        return {"use": value}
-    return {"circuit": value}
+    try:
+        return _in_one_word(value)
+    except ValidationError:
+        return {"circuit": value}  # refused again where the refusal gets its place
+
+
+@lru_cache(maxsize=20_000)
+def _in_one_word(value: str) -> CavityEntry:
+    """The entry of a cavity said in one word: a circuit has several cavities, so most are asked for again."""
+    return CavityEntry(use=value) if value in ("spare", "unknown") else CavityEntry(circuit=value)
 
 
 class CavityEntry(BaseModel):

@@ -21,6 +21,10 @@ _CIRCUIT = re.compile(r"[!-~](?:[ -~]{0,48}[!-~])?")
 _PART = re.compile(r"[!-~](?:[ -~]{0,58}[!-~])?")
 
 
+MOST_KEPT = 2000
+"""Typed texts kept for each type; every one of them is a frozen value."""
+
+
 class RefusedError(ValueError):
     """A value that is not accepted: what is wrong, what to write instead; ``plain`` asks for plain ASCII letters."""
 
@@ -37,14 +41,20 @@ class Typed:
     def __init__(self, convert: Callable[[str], Any], example: str) -> None:
         self.convert = convert
         self.example = example
+        self.seen: dict[str, Any] = {}
 
     def __call__(self, value: Any) -> Any:
-        """Type one text value."""
+        """Type one text value. A large file says the same few things over and over, so what was typed once is kept."""
         if not isinstance(value, str):
             raise RefusedError("one value is expected here, not a list or a block", f"write it like {self.example}")
-        if not value.strip():
-            raise RefusedError("the value is missing", f"write one, like {self.example}, or remove the key")
-        return self.convert(value)
+        found = self.seen.get(value)
+        if found is None:
+            if not value.strip():
+                raise RefusedError("the value is missing", f"write one, like {self.example}, or remove the key")
+            found = self.convert(value)
+            if len(self.seen) < MOST_KEPT:
+                self.seen[value] = found
+        return found
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Validate by calling this object; what it returns is the typed value."""
