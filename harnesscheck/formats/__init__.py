@@ -10,6 +10,7 @@ import pkgutil
 from importlib import import_module
 from pathlib import Path
 
+from harnesscheck.document import no_collection
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.job import Job
 
@@ -26,7 +27,8 @@ def load(path: Path, name: str) -> Job:
     for format_name in names():
         found = import_module(f"{__name__}.{format_name}")
         if found.reads(path):
-            job: Job = found.load(path, name)
+            with no_collection():
+                job: Job = found.load(path, name)
             return job
     remedy = "give a file whose name ends in .yaml"
     raise InputError([Fault(name, 1, 1, f"no reader for a file called {path.name!r}", "", remedy)])
