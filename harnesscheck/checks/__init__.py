@@ -32,11 +32,18 @@ from harnesscheck.finding import (
 )
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point, split_point
+from harnesscheck.report import Rule
 from harnesscheck.source import Source, Status
 
 HEADINGS = ("What", "Why it matters", "Source", "What to do")
 _WRITTEN = Source("decisions written in the job", Status.STATED)
 _CRASHED = Source("harnesscheck itself", Status.STATED)
+
+
+def rule(name: str) -> Rule:
+    """A check as reports present it. Raises ``KeyError`` when there is no such check."""
+    text = cleandoc(module(name).__doc__ or "")
+    return Rule(name, text.partition("\n\n")[0].replace("\n", " "), text)
 
 
 def names() -> list[str]:

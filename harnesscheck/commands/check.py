@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import FOUND, OK, add_format, colour, load, unknown
+from harnesscheck.commands._common import FOUND, OK, colour, load, unknown
 
 EXAMPLES = (
     "check jumper.yaml",
     "check --format json jumper.yaml",
+    "check --format sarif jumper.yaml",
 )
+
+
+FORMS = ("text", "annotations", "json", "sarif")
+"""As ``report.forms()`` lists them; a test holds the two together, so that help need not import the report."""
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -17,13 +22,11 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file")
     parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
     parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
-    add_format(parser)
+    parser.add_argument("--format", choices=FORMS, default="text", help="default: text; the same findings in all")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Run the command. Returns the exit status."""
-    import json
-
     from harnesscheck import api, checks, report
     from harnesscheck.fault import Fault, InputError
 
@@ -38,10 +41,6 @@ def run(arguments: argparse.Namespace) -> int:
             faults.extend(error.faults)
     if faults:
         raise InputError(faults)
-    if arguments.format == "json":
-        data = [report.as_data(result, file) for file, result in results]
-        print(json.dumps(data[0] if len(data) == 1 else data, indent=2))
-    else:
-        print("\n".join(report.as_text(result, colour()) for _, result in results), end="")
+    print(report.write(arguments.format, results, checks.rule, colour()), end="")
     found = any(not r.clear or (arguments.strict and (r.findings or r.not_checked)) for _, r in results)
     return FOUND if found else OK

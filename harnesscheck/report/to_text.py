@@ -1,48 +1,25 @@
-"""A report printed for a person, and as JSON for a program: the same findings in the same order."""
+"""A report as a person reads it."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from typing import Any
 
 from harnesscheck.fault import quoted
 from harnesscheck.finding import Finding, NotChecked, Report, Severity
 from harnesscheck.place import Place
-
-CAUTIONS = (
-    "Technical help, not approved data: the holder of the licence or the builder decides under local rules and signs.",
-    "Never measure resistance or insulation with equipment connected.",
-)
-"""Printed on every report and sheet."""
+from harnesscheck.report._words import CAUTIONS, Results, Rules, verdict
 
 _COLOURS = {Severity.STOP: "\x1b[1;31m", Severity.CAUTION: "\x1b[1;33m", Severity.NOTE: "\x1b[1;36m"}
 _PLAIN = "\x1b[0m"
 
 
-def verdict(report: Report) -> str:
-    """The last line of a report: what to do, and the three totals."""
-    stop, caution, note = (report.count(s) for s in (Severity.STOP, Severity.CAUTION, Severity.NOTE))
-    totals = (
-        f"{stop} to stop for, {_many(caution, 'caution')}, {_many(note, 'note')}; "
-        f"{_many(len(report.not_checked), 'thing')} not checked; {report.items_passed} looked at and found right"
-    )
-    decided = len(report.waived) + len(report.overrides)
-    if decided:
-        totals += f"; {_many(decided, 'decision')} in writing"
-    if stop:
-        return f"STOP, do not build or apply power: {totals}."
-    if caution:
-        return f"CAUTION, put right or decide in writing: {totals}."
-    if report.not_checked:
-        return f"Nothing found to stop for, but look yourself at what was not checked: {totals}."
-    if not report.items_passed:
-        return f"Nothing was checked: {totals}."
-    return f"Nothing to stop for: {totals}."
+def write(results: Results, rules: Rules, colour: bool = False) -> str:
+    """The reports one below the other; ``colour`` for a terminal that wants it."""
+    return "\n".join(one(result, colour) for _, result in results)
 
 
-def as_text(report: Report, colour: bool = False) -> str:
-    """The report as a person reads it."""
+def one(report: Report, colour: bool = False) -> str:
+    """One report."""
     lines = [quoted(report.title), *([report.reach] if report.reach else []), ""]
     primary = list(report.primary)
     for number, finding in enumerate(primary, 1):
@@ -67,10 +44,6 @@ def as_text(report: Report, colour: bool = False) -> str:
         lines.append(f"Had nothing to look at here: {', '.join(idle)}")
     lines += ["", *CAUTIONS, "", verdict(report)]
     return "\n".join(lines) + "\n"
-
-
-def _many(count: int, word: str) -> str:
-    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def _answered(report: Report, name: str) -> bool:
@@ -121,53 +94,3 @@ def _not_checked(answers: tuple[NotChecked, ...]) -> Iterator[str]:
         yield f"  {check}: {quoted(', '.join(named[:10]))}{cut}: {quoted(missing)}" + (
             f"; {quoted(remedy)}" if remedy else ""
         )
-
-
-def as_json(report: Report, file: str) -> str:
-    """The report as JSON: stable keys, same order as the text."""
-    return json.dumps(as_data(report, file), indent=2, ensure_ascii=True) + "\n"
-
-
-def as_data(report: Report, file: str) -> dict[str, Any]:
-    """The report as plain data."""
-    return {
-        "file": file,
-        "title": report.title,
-        "clear": report.clear,
-        "verdict": verdict(report),
-        "totals": {
-            **{s.word.lower(): report.count(s) for s in sorted(Severity, reverse=True)},
-            "not_checked": len(report.not_checked),
-            "passed": report.items_passed,
-        },
-        "findings": [_finding_data(f) for f in report.findings],
-        "not_checked": [
-            {"check": n.check, "place": _place_data(n.place), "missing": n.missing, "remedy": n.remedy}
-            for n in report.not_checked
-        ],
-        "passed": {name: [{"count": p.count, "what": p.what} for p in group] for name, group in report.passed.items()},
-        "overrides": list(report.overrides),
-        "cautions": list(CAUTIONS),
-    }
-
-
-def _finding_data(finding: Finding) -> dict[str, Any]:
-    source = finding.source
-    return {
-        "check": finding.check,
-        "severity": (finding.severity or Severity.NOTE).word.lower(),
-        "headline": finding.headline,
-        "place": _place_data(finding.place),
-        "others": [_place_data(other) for other in finding.others],
-        "value": finding.value,
-        "limit": finding.limit,
-        "source": str(source) if source else "",
-        "source_status": str(source.status) if source else "",
-        "remedy": finding.remedy,
-        "follows": finding.follows,
-        "waived": finding.waived,
-    }
-
-
-def _place_data(place: Place) -> dict[str, Any]:
-    return {"label": place.label, "file": place.file, "line": place.line, "column": place.column, "text": place.text}
