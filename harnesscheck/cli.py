@@ -81,7 +81,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     if reconfigure is not None:
         reconfigure(errors="backslashreplace")  # an ASCII terminal shows other letters as escapes instead of failing
     try:
-        arguments = build_parser().parse_args(argv)
+        parser = build_parser()
+        arguments = parser.parse_args(argv, argparse.Namespace(whole=parser))
     except SystemExit as stop:
         return int(stop.code or 0)
     from harnesscheck.fault import InputError, quoted

@@ -172,7 +172,7 @@ USAGE = {
     "no output": (["draw", J], "required: -o", "draw --help"),
     "unknown format": (
         ["check", "--format", "yaml", J],
-        "--format cannot be 'yaml'; it is one of: text, json",
+        "--format cannot be 'yaml'; it is one of: text, annotations, json, sarif",
         "--help",
     ),
     "leading dash": (["check", "-x.yaml"], "required: FILE", "--help"),

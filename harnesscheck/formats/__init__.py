@@ -32,3 +32,10 @@ def load(path: Path, name: str) -> Job:
             return job
     remedy = "give a file whose name ends in .yaml"
     raise InputError([Fault(name, 1, 1, f"no reader for a file called {path.name!r}", "", remedy)])
+
+
+def editor_schema() -> dict[str, object]:
+    """The YAML files as JSON Schema (draft 2020-12)."""
+    from harnesscheck.formats._editor import editor_schema as made
+
+    return made()

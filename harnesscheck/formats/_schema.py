@@ -146,9 +146,10 @@ class ConnectorEntry(BaseModel):
     marking: Prose | None = Field(None, description="what the identification band on this half says, or none")
     route: Prose | None = Field(None, description="route by which this half reaches its place")
     note: Prose = Field("", description="free text, printed on the sheets")
-    cavities: dict[CavityName, Annotated[CavityEntry, BeforeValidator(_circuit_or_block)]] = Field(
-        default_factory=dict, description="the pin map, one line a cavity"
-    )
+    cavities: dict[
+        CavityName,
+        Annotated[CavityEntry, BeforeValidator(_circuit_or_block, json_schema_input_type=CircuitName | CavityEntry)],
+    ] = Field(default_factory=dict, description="the pin map, one line a cavity")
     pins: dict[CavityName, PinEntry] = Field(default_factory=dict, description="equipment only: what each pin wants")
 
 

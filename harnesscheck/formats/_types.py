@@ -61,8 +61,11 @@ class Typed:
         return core_schema.no_info_plain_validator_function(self)
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        """In the file every value is text."""
-        return {"type": "string", "examples": [self.example]}
+        """What an editor may accept: to it ``2`` is a number, while in our files every value is text."""
+        words = getattr(self.convert, "words", None)
+        if words:
+            return {"enum": list(words)}
+        return {"type": ["string", "number"], "examples": [self.example]}
 
 
 def _matching(pattern: re.Pattern[str], what: str, remedy: str, longest: int) -> Callable[[str], str]:
@@ -82,6 +85,7 @@ def _one_of(words: tuple[str, ...]) -> Callable[[str], str]:
             return text
         raise UnknownWordError(text, words)
 
+    convert.words = words  # type: ignore[attr-defined]
     return convert
 
 
@@ -158,7 +162,16 @@ def _circuit(text: str) -> str:
     return _plain_circuit(text)
 
 
-Yes = Annotated[bool, Typed(lambda t: {"yes": True, "no": False}[_one_of(("yes", "no"))(t)], "yes")]
+_yes_or_no = _one_of(("yes", "no"))
+
+
+def _yes(text: str) -> bool:
+    return _yes_or_no(text) == "yes"
+
+
+_yes.words = ("yes", "no")  # type: ignore[attr-defined]
+
+Yes = Annotated[bool, Typed(_yes, "yes")]
 Ref = Annotated[
     str, Typed(_matching(REFERENCE, "a reference", "write a letter, then letters and digits, like P14", 31), "P14")
 ]
