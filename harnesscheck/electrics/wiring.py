@@ -1,7 +1,7 @@
 """A harness as a network: what every wire, contact and splice carries, and what every load sees.
 
 The structure of the aircraft is the reference. A breaker of unknown resistance and a stud of unknown bond count as
-zero, and whoever shows a result says so (``Wiring.assumed``). Whatever else is unknown makes a gap: the loads whose
+zero, and whoever shows a result says so (``doubt.counted_zero``). Whatever else is unknown makes a gap: the loads whose
 current runs through it, or shares copper with what does, have no answer.
 """
 
@@ -333,15 +333,33 @@ class Wiring:
         return None if a is None or b is None else a - b
 
     def amps(self, mode: str, level: str = "nominal") -> dict[str, float]:
-        """Amperes in every wire by its id, without a sign; wires of unknown length or gauge are left out."""
+        """Amperes in every wire by its id, without a sign; wires of unknown length or gauge, and those whose feed has
+        no solution, are left out.
+        """
         flow = self.flow(mode, level)
-        if flow.failed:
-            return {}
         return {
             e.name: abs(a)
-            for e, a in zip(self.elements, flow.amps, strict=True)
-            if e.kind == "wire" and e.ohms is not None
+            for e, a in zip(self.elements, flow.amps, strict=False)
+            if e.kind == "wire" and e.ohms is not None and self.lame(e, flow) is None
         }
+
+    def element_part(self, element: Element) -> int | None:
+        """The part of the network that a piece is in; None for a joint between sources."""
+        part = self._parts[0]
+        return next((part[node] for node in (element.a, element.b) if part[node] >= 0), None)
+
+    def lame(self, element: Element, flow: Flow) -> Consumer | None:
+        """The load without a solution that makes the current of a piece unknown; None when it is known."""
+        return self.down(flow).get(self.element_part(element) or 0)
+
+    def down(self, flow: Flow) -> dict[int, Consumer]:
+        """Part of the network to the first load that has no solution there: what flows in it is not known."""
+        found: dict[int, Consumer] = {}
+        for consumer in (self.consumers[number] for number in sorted(flow.collapsed)):
+            for part in (self.part_of(consumer.at), self.part_of(consumer.back)):
+                if part is not None:
+                    found.setdefault(part, consumer)
+        return found
 
     def shares(self, consumer: Consumer, mode: str) -> list[tuple[float, Element]]:
         """Volts lost in each wire and contact of the copper that a load hangs on, the greatest first."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.electrics.consumers import Consumer
+from harnesscheck.electrics.doubt import beside
 from harnesscheck.electrics.elements import CONTACT_SOURCE, SPLICE_SOURCE, Gap
 from harnesscheck.electrics.wiring import Element, Wiring, wiring
 from harnesscheck.fault import quoted
@@ -63,6 +64,13 @@ def _lowest(net: Wiring, consumer: Consumer) -> float | None:
     return net.across(consumer, "most", "low")
 
 
+def _fallen(net: Wiring, consumer: Consumer) -> str:
+    """Why there is no solution, or which load beside it has none."""
+    if failed := net.failed(consumer, net.flow("most")):
+        return failed
+    return "; ".join(dict.fromkeys(gap.missing for mode in ("steady", "most") for gap in beside(net, consumer, mode)))
+
+
 def _load_cells(net: Wiring, consumer: Consumer) -> list[str]:
     nominal = net.nominal(consumer)
     steady, most = net.across(consumer), net.across(consumer, "most")
@@ -72,7 +80,7 @@ def _load_cells(net: Wiring, consumer: Consumer) -> list[str]:
         "load", consumer.name, "", _number(_amps(net, consumer, "steady")), _number(watts),
         _number(_before(net, consumer)), _number(steady), _number(most), _number(_lowest(net, consumer)), *lost,
         _number(watts * most if watts is not None and most is not None else None),
-        "; ".join(gap.missing for gap in net.gaps(consumer)) or net.failed(consumer, net.flow("most")),
+        "; ".join(gap.missing for gap in net.gaps(consumer)) or _fallen(net, consumer),
     ]  # fmt: skip
 
 
@@ -81,7 +89,8 @@ def _pieces(net: Wiring) -> list[tuple[str, str, str, float, float, float, float
     steady, most = net.flow("steady"), net.flow("most")
     found: dict[tuple[str, str], list[tuple[float, float, Element]]] = {}
     for element, one, two in zip(net.elements, steady.amps, most.amps, strict=False):
-        if element.ohms is not None and max(abs(one), abs(two)) >= LEAST and element.kind in _ORDER:
+        lame = net.lame(element, most) or net.lame(element, steady)
+        if element.ohms is not None and max(abs(one), abs(two)) >= LEAST and element.kind in _ORDER and not lame:
             found.setdefault((element.kind, element.name), []).append((abs(one), abs(two), element))
     listed = []
     for (kind, name), parts in found.items():
@@ -109,16 +118,29 @@ def _text(harness: Harness, net: Wiring) -> Iterator[str]:
     yield ""
     if not net.consumers:
         yield "No load is stated: give load: at circuits and current: at the pins of the equipment."
-    failed = net.flow("steady").failed or net.flow("most").failed
-    if failed:
-        yield f"NO SOLUTION: {failed}"
-    if net.consumers and not failed:
+    yield from _collapsed(net)
+    if net.consumers:
         yield "LOADS"
         yield from (f"  {line}" for line in _loads(net))
         yield from _worst(net)
         yield from _carried(net)
     yield from _missing(net)
     yield from _footer(harness, net)
+
+
+def _collapsed(net: Wiring) -> Iterator[str]:
+    """The loads whose supply collapses, each with the state that does it; the answers of other feeds stand."""
+    by: dict[tuple[str, str], list[str]] = {}
+    for consumer in net.consumers:
+        for mode, words in (("steady", "continuous"), ("most", "every load at its peak")):
+            if failed := net.failed(consumer, net.flow(mode)):
+                by.setdefault((words, failed), []).append(consumer.name)
+                break
+    for (words, failed), names in by.items():
+        yield f"NO SOLUTION for {', '.join(names)} ({words}): {failed}"
+    if by:
+        yield "Loads that share wires with them are shown as if these drew nothing; their pieces are left out."
+        yield ""
 
 
 def _loads(net: Wiring) -> list[str]:
