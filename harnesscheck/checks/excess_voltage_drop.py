@@ -29,7 +29,7 @@ from dataclasses import replace
 from harnesscheck.checks._power import CAUSES, buses_of, live, named, unknown, volts
 from harnesscheck.checks._words import several
 from harnesscheck.electrics.consumers import Consumer
-from harnesscheck.electrics.doubt import beside, counted_zero
+from harnesscheck.electrics.doubt import counted_zero
 from harnesscheck.electrics.elements import Gap
 from harnesscheck.electrics.wiring import Wiring, wiring
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
@@ -74,13 +74,10 @@ def check(harness: Harness) -> Iterator[Answer]:
         if found is not None:
             wrong.setdefault(net.part_of(consumer.at), []).append(found)
             continue
-        near = dict.fromkeys([*beside(net, consumer, "steady"), *beside(net, consumer, "most")])
-        for gap in near:
-            missing.setdefault(gap, []).append(consumer.name)
-        zeros = [] if near else counted_zero(net, consumer)
+        zeros = counted_zero(net, consumer)
         for gap in zeros:
             counted.setdefault(gap, []).append((_left(net, consumer, system), consumer.name))
-        good += not near and not zeros
+        good += not zeros
     for gap, names in missing.items():
         yield from unknown([gap], f"drop to {several(names)}")
     for gap, loads in counted.items():

@@ -98,7 +98,7 @@ def _collapsed(harness: Harness, unsure: Mapping[str, Consumer]) -> Iterator[Not
     for load, names in by.values():
         yield NotChecked(
             place=load.place,
-            missing=f"the supply of {named(load)} collapses, so the current in {several(names)} is not known",
+            missing=f"the supply of {named(load)} collapses, so the current of its feed ({several(names)}) is unknown",
             remedy="mend the supply first: see excess-voltage-drop",
         )
 

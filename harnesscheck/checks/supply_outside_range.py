@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from harnesscheck.checks._power import CAUSES, at, buses_of, live, named, unknown, volts
 from harnesscheck.electrics.consumers import Consumer
-from harnesscheck.electrics.doubt import beside, counted_zero
+from harnesscheck.electrics.doubt import counted_zero
 from harnesscheck.electrics.wiring import Wiring
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -110,7 +110,6 @@ def _low(
             missing=f"the lowest volts of {bus} in normal running are not stated ({named(consumer)})",
         )  # fmt: skip
     else:
-        yield from unknown(beside(net, consumer, "most", level), f"lowest volts at {consumer.name}")
         for gap in counted_zero(net, consumer) if supply.low > 0 else ():
             words = f"with 0 ohm {consumer.name} gets {volts(left)}, and {supply.low:g} V are the least"
             yield NotChecked(place=gap.place, missing=f"{gap.missing}: {words}", remedy=gap.remedy)

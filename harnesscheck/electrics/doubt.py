@@ -1,4 +1,4 @@
-"""What of a solved network is in doubt: feeds beside one that collapses, and resistances that were counted as zero."""
+"""What of a solved network is in doubt: the feeds that collapse, and resistances that were counted as zero."""
 
 from __future__ import annotations
 
@@ -12,20 +12,6 @@ def unsure(net: Wiring, mode: str, level: str = "nominal") -> dict[str, Consumer
     flow = net.flow(mode, level)
     found = ((e.name, net.lame(e, flow)) for e in net.elements if e.kind == "wire") if flow.failed else ()
     return {name: load for name, load in found if load is not None}
-
-
-def beside(net: Wiring, consumer: Consumer, mode: str, level: str = "nominal") -> list[Gap]:
-    """What is not known of a load that shares copper with one that has no solution: its answer leaves that out."""
-    flow = net.flow(mode, level)
-    if not flow.collapsed or net.failed(consumer, flow):
-        return []
-    down = net.down(flow)
-    own = [part for part in (net.part_of(consumer.at), net.part_of(consumer.back)) if part is not None]
-    other = next((down[part] for part in own if part in down), None)
-    if other is None:
-        return []
-    missing = f"{consumer.name} shares wires with {other.name}, whose supply collapses"
-    return [Gap(consumer.place, missing, "mend that supply first: see excess-voltage-drop")]
 
 
 def counted_zero(net: Wiring, consumer: Consumer) -> list[Gap]:

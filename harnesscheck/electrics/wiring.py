@@ -276,7 +276,7 @@ class Wiring:
         branches = [
             Branch(e.a, e.b, 0.0 if e.kind in soft else e.ohms or 0.0) for e in (self.elements[n] for n in known)
         ]
-        loads, spare = [], len(self.index)
+        loads, stated, spare = [], [], len(self.index)
         for consumer in self.consumers:
             nominal = self.nominal(consumer) or 0.0
             a, b = self.index.get(consumer.at or STRUCTURE, 0), self.index.get(consumer.back or STRUCTURE, 0)
@@ -287,13 +287,14 @@ class Wiring:
                 b = 0
             amps = {"steady": consumer.steady, "on": consumer.on, "most": consumer.most}[mode]
             loads.append(_load(consumer.kind, a, b, amps, nominal))
+            stated.append(Load(a, b, "current", amps))
         failed, down = "", frozenset[int]()
         try:
             found = solve(spare, branches, loads, fixed)
         except NoSolutionError as error:
             ways = [(self.part_of(consumer.at), self.part_of(consumer.back)) for consumer in self.consumers]
             failed, down = str(error), collapsed(spare, branches, loads, fixed, ways)
-            still = [Load(x.a, x.b, "current", 0.0) if n in down else x for n, x in enumerate(loads)]
+            still = [stated[n] if n in down else load for n, load in enumerate(loads)]
             try:
                 found = solve(spare, branches, still, fixed)
             except NoSolutionError as other:
@@ -353,12 +354,15 @@ class Wiring:
         return self.down(flow).get(self.element_part(element) or 0)
 
     def down(self, flow: Flow) -> dict[int, Consumer]:
-        """Part of the network to the first load that has no solution there: what flows in it is not known."""
+        """Part of the network to the first load that it feeds without a solution: what flows in it is not known.
+
+        In the return, which feeds share, the current that such a load states is counted.
+        """
         found: dict[int, Consumer] = {}
         for consumer in (self.consumers[number] for number in sorted(flow.collapsed)):
-            for part in (self.part_of(consumer.at), self.part_of(consumer.back)):
-                if part is not None:
-                    found.setdefault(part, consumer)
+            part = self.part_of(consumer.at)
+            if part is not None:
+                found.setdefault(part, consumer)
         return found
 
     def shares(self, consumer: Consumer, mode: str) -> list[tuple[float, Element]]:

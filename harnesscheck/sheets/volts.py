@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.electrics.consumers import Consumer
-from harnesscheck.electrics.doubt import beside
 from harnesscheck.electrics.elements import CONTACT_SOURCE, SPLICE_SOURCE, Gap
 from harnesscheck.electrics.wiring import Element, Wiring, wiring
 from harnesscheck.fault import quoted
@@ -64,13 +63,6 @@ def _lowest(net: Wiring, consumer: Consumer) -> float | None:
     return net.across(consumer, "most", "low")
 
 
-def _fallen(net: Wiring, consumer: Consumer) -> str:
-    """Why there is no solution, or which load beside it has none."""
-    if failed := net.failed(consumer, net.flow("most")):
-        return failed
-    return "; ".join(dict.fromkeys(gap.missing for mode in ("steady", "most") for gap in beside(net, consumer, mode)))
-
-
 def _load_cells(net: Wiring, consumer: Consumer) -> list[str]:
     nominal = net.nominal(consumer)
     steady, most = net.across(consumer), net.across(consumer, "most")
@@ -80,7 +72,7 @@ def _load_cells(net: Wiring, consumer: Consumer) -> list[str]:
         "load", consumer.name, "", _number(_amps(net, consumer, "steady")), _number(watts),
         _number(_before(net, consumer)), _number(steady), _number(most), _number(_lowest(net, consumer)), *lost,
         _number(watts * most if watts is not None and most is not None else None),
-        "; ".join(gap.missing for gap in net.gaps(consumer)) or _fallen(net, consumer),
+        "; ".join(gap.missing for gap in net.gaps(consumer)) or net.failed(consumer, net.flow("most")),
     ]  # fmt: skip
 
 
@@ -139,7 +131,7 @@ def _collapsed(net: Wiring) -> Iterator[str]:
     for (words, failed), names in by.items():
         yield f"NO SOLUTION for {', '.join(names)} ({words}): {failed}"
     if by:
-        yield "Loads that share wires with them are shown as if these drew nothing; their pieces are left out."
+        yield "In a return that they share with other loads their stated current is counted; their feeds are left out."
         yield ""
 
 
