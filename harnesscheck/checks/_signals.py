@@ -34,6 +34,7 @@ KEYS = {
     "driver_current": "driver current",
     "unit_load": "unit load",
     "bus_length": "bus length",
+    "stub_length": "stub length",
     "pull_up": "pull-up",
     "pull_up_supply": "pull-up supply",
     "terminator_state": "terminator state",

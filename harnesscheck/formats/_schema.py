@@ -28,6 +28,7 @@ from harnesscheck.formats._types import (
     GaugeText,
     Gender,
     Length,
+    LengthOrNone,
     Line,
     LoadKind,
     Ohms,
@@ -113,6 +114,7 @@ class PinEntry(BaseModel):
     returns: CavityName | None = Field(None, description="pin of this receptacle by which the current comes back")
     load: LoadKind | None = Field(None, description="what it keeps constant: current, resistance or power")
     abnormal: VoltRange | None = Field(None, description="volts it stands without harm, though it may not work")
+    rate: Rate | None = Field(None, description="data rate to which the unit is set on this line")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -172,6 +174,9 @@ class CircuitEntry(BaseModel):
     terminators: Count | None = Field(None, description="terminators on it in the aircraft")
     terminator: Ohms | None = Field(None, description="value of each of these terminators")
     bus_length: Length | None = Field(None, alias="bus length", description="length of the trunk in the aircraft")
+    stub_length: LengthOrNone | None = Field(
+        None, alias="stub length", description="sum of all stubs of a bus in the aircraft, or none"
+    )
     topology: Topology | None = Field(None, description="line or star")
     pull_up: OhmsOrNone | None = Field(None, alias="pull-up", description="pull-up in the aircraft, or none")
     pull_up_supply: Volts | None = Field(None, alias="pull-up supply", description="volts that the pull-up leads to")

@@ -161,7 +161,11 @@ def stub_beyond_the_standard(job: Job, rng: Random) -> Answer:
 def trunk_too_long_for_its_rate(job: Job, rng: Random) -> Answer:
     """A trunk of 30 m at 1 Mbit/s."""
     one = _tapped(job, rng, "can")
-    return None if one is None else ("long-bus", _said(job, one, rate="1 Mbit/s", bus_length="30 m"))
+    if one is None:
+        return None
+    for stub in [s for s in p.stubs(job) if s.circuit in _circuits(job, one)]:
+        _wants(job, stub, rate="1 Mbit/s")
+    return "long-bus", _said(job, one, rate="1 Mbit/s", bus_length="30 m")
 
 
 @fault
@@ -169,6 +173,20 @@ def serial_line_too_long(job: Job, rng: Random) -> Answer:
     """From the tail to the nose and back."""
     one = _tapped(job, rng, "rs232")
     return None if one is None else ("long-bus", _said(job, one, bus_length="31 m"))
+
+
+@fault
+def stubs_of_the_aircraft_long(job: Job, rng: Random) -> Answer:
+    """Every unit on the bus hangs on a stub of its own already."""
+    one = _tapped(job, rng, "can")
+    return None if one is None else ("long-stub-sum", _said(job, one, stub_length="56 m"))
+
+
+@fault
+def unit_set_to_another_rate(job: Job, rng: Random) -> Answer:
+    """The switch of the unit is where the maker left it."""
+    one = _tapped(job, rng, "can", "rs232", "rs422", "rs485", "arinc429")
+    return None if one is None else ("rate-mismatch", _wants(job, one, rate="57.6 kbit/s"))
 
 
 @fault
