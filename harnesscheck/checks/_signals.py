@@ -8,7 +8,7 @@ pin-map-mismatch say what is wrong with them.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 from weakref import ReferenceType, ref
@@ -279,6 +279,24 @@ def _one_before(harness: Harness, copper: Copper) -> bool:
         return False
     named = (cavity for _, cavity in before.cavities() if cavity.circuit in copper.circuits)
     return len({before.nets.of(cavity.point) for cavity in named}) == 1
+
+
+def mixed(harness: Harness, signals: Container[str]) -> Iterator[NotChecked]:
+    """Copper of several circuits, one of these classes among them, that a new unit joins: nobody can say what hangs on
+    which of them. That they are joined is a finding of other checks.
+    """
+    if harness.kind is not Kind.INSTALLED:
+        return
+    for copper in coppers(harness):
+        mine = [circuit for circuit in copper.circuits.values() if circuit.signal in signals]
+        pins = any(pin.connect and pin.signal not in NOT_SIGNALS for pin in copper.pins)
+        if not mine or not pins or not copper.new or len(copper.circuits) < 2 or _one_before(harness, copper):
+            continue
+        yield NotChecked(
+            place=mine[0].place,
+            missing=f"{several(copper.circuits)} are one piece of copper, so what hangs on {mine[0].name} is not known",
+            remedy="part them first: see broken-through-circuit and pin-collision",
+        )
 
 
 def _touches_aircraft(harness: Harness, copper: Copper) -> bool:

@@ -72,7 +72,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         assert system is not None
         found = _finding(net, consumer, system)
         if found is not None:
-            wrong.setdefault(net.part_of(consumer.at), []).append(found)
+            wrong.setdefault(_where(net, consumer), []).append(found)
             continue
         zeros = counted_zero(net, consumer)
         for gap in zeros:
@@ -90,8 +90,16 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(good, "loads, with contacts and splices at their worst")
 
 
+def _where(net: Wiring, consumer: Consumer) -> int | None:
+    """The part of the network where a load loses most, its feed or its return: loads that share it have one fault."""
+    if any(net.failed(consumer, net.flow(mode)) for mode in ("steady", "most")):
+        return net.part_of(consumer.back)
+    shares = net.shares(consumer, "most")
+    return net.element_part(shares[0][1]) if shares else net.part_of(consumer.at)
+
+
 def _together(group: list[Finding]) -> Finding:
-    """Loads on one feeder have one fault: that of the load which is worst off, and the others named with it."""
+    """Loads on one feeder or return have one fault: that of the load that is worst off; the others are named with it."""
     grave = [each for each in group if each.severity is not Severity.NOTE] or group
     first = grave[0]
     rest = [each.place for each in group if each is not first]

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Missing, bits, stub, tapped
+from harnesscheck.checks._signals import Missing, bits, mixed, stub, tapped
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas import stub_length
 from harnesscheck.harness import Harness
@@ -70,4 +70,5 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether the stubs of {bus.name} are too long together")
         else:
             good += 1
+    yield from mixed(harness, {"can"})
     yield Passed(good, "buses whose stubs are short enough together")

@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, bits, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, bits, mixed, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.harness import Harness
@@ -55,6 +55,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether all units on {bus.name} work at one rate")
         else:
             good += 1
+    yield from mixed(harness, TIMED)
     yield Passed(good, "lines whose new units work at their rate")
 
 
