@@ -1,8 +1,8 @@
 """What hangs on a signal line: the circuit as the airframe file states it, and the new units whose pins join it.
 
 A bus here is one signal: a single conductor, or the conductors of one pair. Nets where several circuits are joined are
-left out, and so are pins of another signal class than the circuit: broken-through-circuit, pin-collision and
-pin-map-mismatch say what is wrong with them.
+left out (``mixed`` says so for each check), and so are pins of another signal class than the circuit:
+broken-through-circuit, pin-collision and pin-map-mismatch say what is wrong with them.
 """
 
 from __future__ import annotations

@@ -99,7 +99,7 @@ def _where(net: Wiring, consumer: Consumer) -> int | None:
 
 
 def _together(group: list[Finding]) -> Finding:
-    """Loads on one feeder or return have one fault: that of the load that is worst off; the others are named with it."""
+    """Loads on one feeder or return have one fault: that of the worst off; the others are named with it."""
     grave = [each for each in group if each.severity is not Severity.NOTE] or group
     first = grave[0]
     rest = [each.place for each in group if each is not first]
