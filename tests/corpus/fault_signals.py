@@ -324,7 +324,8 @@ def microphone_line_teed(job: Job, rng: Random) -> Answer:
     return None if one is None else ("no-tee-class", _said(job, one, kind="mic"))
 
 
-def _becomes(job: Job, rng: Random, signal: str) -> list[str] | None:
+def becomes(job: Job, rng: Random, signal: str) -> list[str] | None:
+    """Make a tapped line one of another class, of which nothing is stated; returns its names, the circuit first."""
     one = _tapped(job, rng, "discrete", "rs232", "audio", "pulse")
     if one is None:
         return None
@@ -346,25 +347,12 @@ def _becomes(job: Job, rng: Random, signal: str) -> list[str] | None:
 @fault
 def network_line_teed(job: Job, rng: Random) -> Answer:
     """A point-to-point line with a tee in it."""
-    names = _becomes(job, rng, "ethernet")
+    names = becomes(job, rng, "ethernet")
     return None if names is None else ("no-tee-class", names)
 
 
 @fault
 def aerial_line_teed(job: Job, rng: Random) -> Answer:
     """A 50 ohm line with a tee in it."""
-    names = _becomes(job, rng, "rf")
+    names = becomes(job, rng, "rf")
     return None if names is None else ("no-tee-class", names)
-
-
-@fault
-def thermocouple_in_copper(job: Job, rng: Random) -> Answer:
-    """The circuit is a thermocouple, and the kit leads it in copper wire."""
-    found = [f for f in p.throughs(job) if f.splice is None and f.signal in ("discrete", "pulse", "audio", "rs232")]
-    one = p.pick(rng, found)
-    if one is None:
-        return None
-    entry = job.airframe["circuits"][one.circuit]
-    entry.clear()
-    entry |= {"signal": "thermocouple", "alloy": "K", "line": "+"}
-    return "copper-in-alloy-run", [one.circuit, one.first, one.last, *p.near(job, one)]
