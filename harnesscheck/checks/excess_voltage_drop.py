@@ -101,7 +101,7 @@ def _where(net: Wiring, consumer: Consumer) -> int | None:
 def _together(group: list[Finding]) -> Finding:
     """Loads on one feeder or return have one fault: that of the worst off; the others are named with it."""
     grave = [each for each in group if each.severity is not Severity.NOTE] or group
-    first = grave[0]
+    first = next((each for each in grave if each.source is not None and each.source.may_stop), grave[0])
     rest = [each.place for each in group if each is not first]
     also = f"; too much also for {several(place.label for place in rest)}" if rest else ""
     return replace(first, others=(*first.others, *rest), value=first.value + also)
