@@ -201,7 +201,12 @@ def length_or_none(text: str) -> float:
     >>> length_or_none("1.5 m"), length_or_none("none")
     (1.5, 0.0)
     """
-    return 0.0 if text.strip() == "none" else length(text)
+    if text.strip() == "none":
+        return 0.0
+    try:
+        return length(text)
+    except UnitError as error:
+        raise UnitError(error.message, "write it like 1.2 m, or none") from None
 
 
 @lru_cache(maxsize=1024)

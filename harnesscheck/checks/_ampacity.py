@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnesscheck.checks._supply import Unrated, rating
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import many, several
 from harnesscheck.connector import Origin
 from harnesscheck.electrics.elements import Gap, zones
 from harnesscheck.formulas import ampacity, wire_resistance
@@ -84,7 +84,9 @@ def carries(
         whose = [wire.id] if wire.bundle is None else [other.id for other in perhaps]
         which = f"which bundle {several(whose, 3)} {'lies' if len(whose) == 1 else 'lie'} in is not stated"
         missing = f"{which}: among all {len(known) + len(perhaps)} wires of the kit"
-    place = f"{len(known)} wires in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    place = (
+        f"{many(len(known), 'wire')} in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    )
     words = f"rated {own.rating:g} C, {own.ambient:g} C around it, {place}, {own.altitude:.0f} m"
     return Carries(own.alone * factor, own.alone * worst, missing, words, own.source)
 

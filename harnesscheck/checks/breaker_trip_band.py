@@ -50,7 +50,7 @@ FOLLOWS = (
 
 def _percent(text: str) -> float:
     number, mark, rest = text.partition(" %")
-    if not mark or rest or not number.isdecimal() or int(number) < 100:
+    if not mark or rest or not number.isascii() or not number.isdecimal() or int(number) < 100:
         raise UnitError("write a share of the rating of 100 % or more, like 140 %")
     return int(number) / 100
 

@@ -6,6 +6,7 @@ What
     capacity in use, times the altitude factor. What is not stated counts both ways: too much
     even alone, or with the wires that are known to be tied to it, is a fault; what passes only if the wires of unknown
     bundle lie elsewhere is not checked. New contacts are compared with their rating.
+    The wires of one feed, there and back, are one finding.
 
 Why it matters
     The wire in the middle of the bundle softens its insulation and that of its neighbours. Nothing opens: the breaker

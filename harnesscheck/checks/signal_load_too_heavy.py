@@ -44,7 +44,7 @@ MARGIN = 1.0
 
 def _percent(text: str) -> float:
     number, mark, rest = text.partition(" %")
-    if not mark or rest or not number.replace(".", "", 1).isdecimal():
+    if not mark or rest or not number.isascii() or not number.replace(".", "", 1).isdecimal():
         raise UnitError("write a share, like 0.5 %")
     return float(number) / 100
 
