@@ -29,7 +29,7 @@ from dataclasses import replace
 from harnesscheck.checks._power import CAUSES, buses_of, live, named, unknown, volts
 from harnesscheck.checks._words import several
 from harnesscheck.electrics.consumers import Consumer
-from harnesscheck.electrics.doubt import counted_zero
+from harnesscheck.electrics.doubt import counted_zero, no_peak
 from harnesscheck.electrics.elements import Gap
 from harnesscheck.electrics.wiring import Wiring, wiring
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
@@ -77,7 +77,10 @@ def check(harness: Harness) -> Iterator[Answer]:
         zeros = counted_zero(net, consumer)
         for gap in zeros:
             counted.setdefault(gap, []).append((_left(net, consumer, system), consumer.name))
-        good += not zeros
+        doubts = no_peak(consumer)
+        for gap in doubts:
+            missing.setdefault(gap, []).append(consumer.name)
+        good += not zeros and not doubts
     for gap, names in missing.items():
         yield from unknown([gap], f"drop to {several(names)}")
     for gap, loads in counted.items():

@@ -28,3 +28,12 @@ def counted_zero(net: Wiring, consumer: Consumer) -> list[Gap]:
             missing = f"the resistance from {stud.ref} to the ground point of the generator is not stated"
             found.append(Gap(stud.place, missing, "measure it and give bond:"))
     return found
+
+
+def no_peak(consumer: Consumer) -> list[Gap]:
+    """A supply pin of the new equipment whose highest current nobody has stated: the solve counts its current."""
+    pin = consumer.pin
+    if pin is None or pin.current is None or pin.peak is not None:
+        return []
+    remedy = "give peak: (that of current: if it never draws more)"
+    return [Gap(pin.place, f"the highest current of {pin.point} is not stated", remedy)]

@@ -92,7 +92,7 @@ class PinEntry(BaseModel):
     line: Line | None = Field(None, description="which conductor of a pair")
     direction: Direction | None = Field(None, description="in, out or both, seen from the equipment")
     supply: VoltRange | None = Field(None, description="volts between which the equipment works")
-    current: Amps | None = Field(None, description="typical current")
+    current: Amps | None = Field(None, description="typical current; without it, peak")
     peak: Amps | None = Field(None, description="highest current")
     required: Yes = Field(True, description="no: the equipment works without this pin")
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
@@ -181,8 +181,10 @@ class CircuitEntry(BaseModel):
     pull_up: OhmsOrNone | None = Field(None, alias="pull-up", description="pull-up in the aircraft, or none")
     pull_up_supply: Volts | None = Field(None, alias="pull-up supply", description="volts that the pull-up leads to")
     alloy: Alloy | None = Field(None, description="thermocouple type")
-    load: Amps | None = Field(None, description="current of what hangs on it beyond the opened connector already")
-    peak: Amps | None = Field(None, description="highest of that current")
+    load: Amps | None = Field(
+        None, description="current of what hangs on it beyond the opened connector already; without it, peak"
+    )
+    peak: Amps | None = Field(None, description="highest of that current; without it, load")
     duty: Duty | None = Field(None, description="of that load: continuous, or intermittent (two minutes at the most)")
     phases: list[Phase] | None = Field(None, description="phases of flight in which it is on; without it, all")
     returns: CircuitName | None = Field(None, description="circuit or ground stud by which that current comes back")

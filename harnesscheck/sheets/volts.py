@@ -188,7 +188,7 @@ def _footer(harness: Harness, net: Wiring) -> Iterator[str]:
         yield "Counted without anybody having said it:"
         yield f"  contacts and splices of unknown resistance: {CONTACT_SOURCE}; {SPLICE_SOURCE}"
         yield "  wires as hot as the hottest zone they touch, 20 C where none is stated; their own heat is not added"
-        yield "  loads that state no kind draw constant power"
+        yield "  loads that state no kind draw constant power; existing loads that state no peak never draw more"
         if zero:
             yield f"  breakers without resistance: {', '.join(zero)}"
         if bonds:

@@ -25,6 +25,7 @@ MAY_HIDE: dict[tuple[str, str], str] = {
     ("pin-map-mismatch", "pair-apart"): "the pin is no longer on the pair",
     ("unknown-cavity", "thin-wire-behind-breaker"): "the wire no longer reaches the cavity that names the breaker",
     ("dead-end-wire", "shared-sensor-return"): "nothing is plugged in, so the supply has no return at all: no-return",
+    ("mirrored-pin-map", "no-tee-class"): "the unit is led to another circuit, so nothing is teed into that line",
 }
 """(check that speaks, check that may stay silent about its own fault) to the reason."""
 
@@ -34,6 +35,9 @@ MAY_ASK: dict[tuple[str, str], str] = {
     ("broken-through-circuit", "excess-voltage-drop"): "feed or return leads elsewhere: there is no way to solve",
     ("broken-through-circuit", "supply-outside-range"): "feed or return leads elsewhere: there is no way to solve",
     ("broken-through-circuit", "missing-isolation-diode"): "the line is joined to another: what hangs on it is open",
+    ("ribbon-order-pin-map", "supply-outside-range"): "the unit is led elsewhere: which bus feeds it is not known",
+    ("mirrored-pin-map", "supply-outside-range"): "the unit is led elsewhere: which bus feeds it is not known",
+    ("ribbon-order-pin-map", "wrong-terminator-count"): "the lines of the bus are joined to others: see mixed copper",
     ("broken-through-circuit", "no-tee-class"): "the line is joined to another: what hangs on it is open",
 }
 """(check that speaks, check that may answer *not checked* instead of reporting its own fault) to the reason."""

@@ -266,6 +266,8 @@ def report(each: int) -> int:
 TWICE = "stated in two places of the job: the other one still speaks"
 NAMES = "without the part nobody knows the cavities: another check says so"
 DRAWER = "the parts drawer says the same from another source"
+PARTNER = "the other pin of the unit on that line says it"
+PEAK = "peak: takes its place, which is no less: documented, and on the side of more current"
 DEFAULT = "a documented default takes its place"
 
 EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
@@ -303,6 +305,20 @@ EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
     ("unplugged-cavity", "shop parts * facts #0 sealed"): (DRAWER, ""),
     ("unsealed-splice-in-wet-zone", "shop parts * facts #0 sealed"): (DRAWER, ""),
     ("overfull-splice", "shop parts * facts #0 cma"): (DRAWER, ""),
+    ("two-drivers", "equipment connectors * pins * direction"): (PARTNER, ""),
+    ("paralleled-sources", "equipment connectors * pins * direction"): (PARTNER, ""),
+    ("over-ampacity", "equipment connectors * pins * current"): (PEAK, ""),
+    ("breaker-overloaded", "equipment connectors * pins * current"): (PEAK, ""),
+    ("source-overloaded", "equipment connectors * pins * current"): (PEAK, ""),
+    ("excess-voltage-drop", "equipment connectors * pins * current"): (PEAK, ""),
+    ("excess-voltage-drop", "airframe circuits * load"): (PEAK, ""),
+    ("over-ampacity", "airframe circuits * load"): (PEAK, ""),
+    ("breaker-overloaded", "airframe circuits * load"): (PEAK, ""),
+    ("source-overloaded", "airframe loads * current"): (PEAK, ""),
+    # An existing load without a peak is documented never to draw more than its current.
+    ("excess-voltage-drop", "airframe circuits * peak"): (DEFAULT, ""),
+    ("supply-outside-range", "airframe circuits * peak"): (DEFAULT, ""),
+    ("breaker-overloaded", "airframe circuits * peak"): (DEFAULT, ""),
 }
 """(check, kind of leaf) to the reason why the check may pass without it, and the check that must speak instead."""
 OPEN = {("energised-pins", "equipment connectors * pins * direction")}
