@@ -59,6 +59,8 @@ class Pin:
     """What kind of load it is: constant ``current``, ``resistance`` or ``power``; None: nobody has said."""
     abnormal: Range | None = None
     """Volts that the equipment stands without harm, though it may not work."""
+    rate: float | None = None
+    """Bits a second to which the unit is set on this line."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,6 +195,21 @@ def ohms_or_none(text: str) -> float:
 
 
 @lru_cache(maxsize=1024)
+def length_or_none(text: str) -> float:
+    """Metres, or 0 for ``none``: stated not to be there.
+
+    >>> length_or_none("1.5 m"), length_or_none("none")
+    (1.5, 0.0)
+    """
+    if text.strip() == "none":
+        return 0.0
+    try:
+        return length(text)
+    except UnitError as error:
+        raise UnitError(error.message, "write it like 1.2 m, or none") from None
+
+
+@lru_cache(maxsize=1024)
 def rate(text: str) -> float:
     """Bits a second from ``500 kbit/s`` or ``9600 bit/s``; above zero."""
     return _above_zero(text, RATE, "a data rate", "500 kbit/s")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnesscheck.checks._supply import Unrated, rating
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import many, several
 from harnesscheck.connector import Origin
 from harnesscheck.electrics.elements import Gap, zones
 from harnesscheck.formulas import ampacity, wire_resistance
@@ -58,8 +59,12 @@ def circular_mils(gauge: Gauge) -> float:
     return area(gauge) / CMIL
 
 
-def carries(harness: Harness, wire: Wire, loads: Mapping[str, float]) -> Carries | Gap:
-    """What a wire may carry; ``loads`` gives the amperes of the wires that carry any. Or what is missing for it."""
+def carries(
+    harness: Harness, wire: Wire, loads: Mapping[str, float], unsure: frozenset[str] = frozenset()
+) -> Carries | Gap:
+    """What a wire may carry; ``loads`` gives the amperes of the wires that carry any, ``unsure`` the wires of which
+    nobody can say it. Or what is missing for it.
+    """
     own = _air(harness, wire)
     if isinstance(own, Gap):
         return own
@@ -72,13 +77,16 @@ def carries(harness: Harness, wire: Wire, loads: Mapping[str, float]) -> Carries
         elif other.origin is Origin.JUMPER and (wire.bundle is None or other.bundle is None):
             perhaps.append(other)
     factor, share = _factor(harness, known, loads, own)
-    worst = min(factor, _factor(harness, [*known, *perhaps], loads, own)[0])
-    missing = ""
+    most = {**loads, **dict.fromkeys(unsure - {wire.id}, math.inf)}
+    worst = min(factor, _factor(harness, known, most, own)[0], _factor(harness, [*known, *perhaps], most, own)[0])
+    missing = "what a wire beside it carries is not known:" if unsure else ""
     if perhaps:
         whose = [wire.id] if wire.bundle is None else [other.id for other in perhaps]
         which = f"which bundle {several(whose, 3)} {'lies' if len(whose) == 1 else 'lie'} in is not stated"
         missing = f"{which}: among all {len(known) + len(perhaps)} wires of the kit"
-    place = f"{len(known)} wires in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    place = (
+        f"{many(len(known), 'wire')} in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    )
     words = f"rated {own.rating:g} C, {own.ambient:g} C around it, {place}, {own.altitude:.0f} m"
     return Carries(own.alone * factor, own.alone * worst, missing, words, own.source)
 

@@ -1,14 +1,14 @@
 """What hangs on a signal line: the circuit as the airframe file states it, and the new units whose pins join it.
 
 A bus here is one signal: a single conductor, or the conductors of one pair. Nets where several circuits are joined are
-left out, and so are pins of another signal class than the circuit: broken-through-circuit, pin-collision and
-pin-map-mismatch say what is wrong with them.
+left out (``mixed`` says so for each check), and so are pins of another signal class than the circuit:
+broken-through-circuit, pin-collision and pin-map-mismatch say what is wrong with them.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -33,6 +33,7 @@ KEYS = {
     "driver_current": "driver current",
     "unit_load": "unit load",
     "bus_length": "bus length",
+    "stub_length": "stub length",
     "pull_up": "pull-up",
     "pull_up_supply": "pull-up supply",
     "terminator_state": "terminator state",
@@ -267,6 +268,24 @@ def _one_before(harness: Harness, copper: Copper) -> bool:
         return False
     named = (cavity for _, cavity in before.cavities() if cavity.circuit in copper.circuits)
     return len({before.nets.of(cavity.point) for cavity in named}) == 1
+
+
+def mixed(harness: Harness, signals: Container[str]) -> Iterator[NotChecked]:
+    """Copper of several circuits, one of these classes among them, that a new unit joins: nobody can say what hangs on
+    which of them. That they are joined is a finding of other checks.
+    """
+    if harness.kind is not Kind.INSTALLED:
+        return
+    for copper in coppers(harness):
+        mine = [circuit for circuit in copper.circuits.values() if circuit.signal in signals]
+        pins = any(pin.connect and pin.signal not in NOT_SIGNALS for pin in copper.pins)
+        if not mine or not pins or not copper.new or len(copper.circuits) < 2 or _one_before(harness, copper):
+            continue
+        yield NotChecked(
+            place=mine[0].place,
+            missing=f"{several(copper.circuits)} are one piece of copper, so what hangs on {mine[0].name} is not known",
+            remedy="part them first: see broken-through-circuit and pin-collision",
+        )
 
 
 def _touches_aircraft(harness: Harness, copper: Copper) -> bool:

@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, bits, buses, trunk
+from harnesscheck.checks._signals import Bus, Missing, bits, buses, mixed, trunk
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas import can_bus, rs232, rs422
 from harnesscheck.harness import Harness
@@ -72,6 +72,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} is too long")
         else:
             good += 1
+    yield from mixed(harness, {"can", "rs232"})
     yield Passed(good, "buses within their length")
 
 

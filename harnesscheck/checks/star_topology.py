@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Line, Missing, tapped, trunk
+from harnesscheck.checks._signals import Bus, Line, Missing, mixed, tapped, trunk
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.finding import Answer, Finding, Passed, Severity
@@ -60,6 +60,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} is one line")
         else:
             good += 1
+    yield from mixed(harness, LINES_ONLY)
     yield Passed(good, "buses that run as one line")
 
 

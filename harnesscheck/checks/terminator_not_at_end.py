@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, stub, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, stub, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import can_bus, rs422
@@ -67,6 +67,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether the ends of {bus.name} have the terminators")
         else:
             good += 1
+    yield from mixed(harness, SOURCES)
     yield Passed(good, "buses with terminators at the ends only")
 
 

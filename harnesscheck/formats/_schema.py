@@ -29,6 +29,7 @@ from harnesscheck.formats._types import (
     GaugeText,
     Gender,
     Length,
+    LengthOrNone,
     Line,
     LoadKind,
     Ohms,
@@ -99,7 +100,7 @@ class PinEntry(BaseModel):
     line: Line | None = Field(None, description="which conductor of a pair")
     direction: Direction | None = Field(None, description="in, out or both, seen from the equipment")
     supply: VoltRange | None = Field(None, description="volts between which the equipment works")
-    current: Amps | None = Field(None, description="typical current")
+    current: Amps | None = Field(None, description="typical current; without it, peak")
     peak: Amps | None = Field(None, description="highest current")
     required: Yes = Field(True, description="no: the equipment works without this pin")
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
@@ -121,6 +122,7 @@ class PinEntry(BaseModel):
     returns: CavityName | None = Field(None, description="pin of this receptacle by which the current comes back")
     load: LoadKind | None = Field(None, description="what it keeps constant: current, resistance or power")
     abnormal: VoltRange | None = Field(None, description="volts it stands without harm, though it may not work")
+    rate: Rate | None = Field(None, description="data rate to which the unit is set on this line")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -181,12 +183,17 @@ class CircuitEntry(BaseModel):
     terminators: Count | None = Field(None, description="terminators on it in the aircraft")
     terminator: Ohms | None = Field(None, description="value of each of these terminators")
     bus_length: Length | None = Field(None, alias="bus length", description="length of the trunk in the aircraft")
+    stub_length: LengthOrNone | None = Field(
+        None, alias="stub length", description="sum of all stubs of a bus in the aircraft, or none"
+    )
     topology: Topology | None = Field(None, description="line or star")
     pull_up: OhmsOrNone | None = Field(None, alias="pull-up", description="pull-up in the aircraft, or none")
     pull_up_supply: Volts | None = Field(None, alias="pull-up supply", description="volts that the pull-up leads to")
     alloy: Alloy | None = Field(None, description="thermocouple type")
-    load: Amps | None = Field(None, description="current of what hangs on it beyond the opened connector already")
-    peak: Amps | None = Field(None, description="highest of that current")
+    load: Amps | None = Field(
+        None, description="current of what hangs on it beyond the opened connector already; without it, peak"
+    )
+    peak: Amps | None = Field(None, description="highest of that current; without it, load")
     duty: Duty | None = Field(None, description="of that load: continuous, or intermittent (two minutes at the most)")
     phases: list[Phase] | None = Field(None, description="phases of flight in which it is on; without it, all")
     returns: CircuitName | None = Field(None, description="circuit or ground stud by which that current comes back")

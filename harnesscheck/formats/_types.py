@@ -186,6 +186,7 @@ CavityName = Annotated[
 ]
 End = Annotated[Point, Typed(_point, "P14-3")]
 Length = Annotated[float, Typed(units.length, "320 mm")]
+LengthOrNone = Annotated[float, Typed(units.length_or_none, "1.2 m")]
 GaugeText = Annotated[Gauge, Typed(units.gauge, "22 AWG")]
 Amps = Annotated[float, Typed(units.current, "5 A")]
 Volts = Annotated[float, Typed(units.voltage, "14 V")]

@@ -81,7 +81,8 @@ def _pieces(net: Wiring) -> list[tuple[str, str, str, float, float, float, float
     steady, most = net.flow("steady"), net.flow("most")
     found: dict[tuple[str, str], list[tuple[float, float, Element]]] = {}
     for element, one, two in zip(net.elements, steady.amps, most.amps, strict=False):
-        if element.ohms is not None and max(abs(one), abs(two)) >= LEAST and element.kind in _ORDER:
+        lame = net.lame(element, most) or net.lame(element, steady)
+        if element.ohms is not None and max(abs(one), abs(two)) >= LEAST and element.kind in _ORDER and not lame:
             found.setdefault((element.kind, element.name), []).append((abs(one), abs(two), element))
     listed = []
     for (kind, name), parts in found.items():
@@ -109,16 +110,29 @@ def _text(harness: Harness, net: Wiring) -> Iterator[str]:
     yield ""
     if not net.consumers:
         yield "No load is stated: give load: at circuits and current: at the pins of the equipment."
-    failed = net.flow("steady").failed or net.flow("most").failed
-    if failed:
-        yield f"NO SOLUTION: {failed}"
-    if net.consumers and not failed:
+    yield from _collapsed(net)
+    if net.consumers:
         yield "LOADS"
         yield from (f"  {line}" for line in _loads(net))
         yield from _worst(net)
         yield from _carried(net)
     yield from _missing(net)
     yield from _footer(harness, net)
+
+
+def _collapsed(net: Wiring) -> Iterator[str]:
+    """The loads whose supply collapses, each with the state that does it; the answers of other feeds stand."""
+    by: dict[tuple[str, str], list[str]] = {}
+    for consumer in net.consumers:
+        for mode, words in (("steady", "continuous"), ("most", "every load at its peak")):
+            if failed := net.failed(consumer, net.flow(mode)):
+                by.setdefault((words, failed), []).append(consumer.name)
+                break
+    for (words, failed), names in by.items():
+        yield f"NO SOLUTION for {', '.join(names)} ({words}): {failed}"
+    if by:
+        yield "In a return that they share with other loads their stated current is counted; their feeds are left out."
+        yield ""
 
 
 def _loads(net: Wiring) -> list[str]:
@@ -174,7 +188,7 @@ def _footer(harness: Harness, net: Wiring) -> Iterator[str]:
         yield "Counted without anybody having said it:"
         yield f"  contacts and splices of unknown resistance: {CONTACT_SOURCE}; {SPLICE_SOURCE}"
         yield "  wires as hot as the hottest zone they touch, 20 C where none is stated; their own heat is not added"
-        yield "  loads that state no kind draw constant power"
+        yield "  loads that state no kind draw constant power; existing loads that state no peak never draw more"
         if zero:
             yield f"  breakers without resistance: {', '.join(zero)}"
         if bonds:
