@@ -1,0 +1,116 @@
+"""What can be chosen for what: a slot is a pin, or the two pins of a pair, with the circuits that might serve it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import product
+
+from harnesscheck.finding import Finding, NotChecked
+from harnesscheck.jumper import rules
+from harnesscheck.jumper.demand import Want, plain
+from harnesscheck.jumper.trial import Court, Verdict
+from harnesscheck.place import Point
+
+CURABLE = frozenset({"no-return", "driver-without-listener", "wrong-terminator-count"})
+"""Checks whose finding about one tap alone another tap may cure: a return, a talker, a second terminator."""
+DRIVING = frozenset({"two-drivers", "paralleled-sources"})
+"""Checks whose *not checked* stands against a pin that drives: nobody drives a line whose drivers are unknown."""
+
+
+@dataclass(slots=True)
+class Candidate:
+    """Circuits for the pins of a slot, what it is worth, and what is not known of it."""
+
+    circuits: tuple[str, ...]
+    inexact: int
+    burden: float
+    words: tuple[str, ...]
+    gaps: tuple[NotChecked, ...] = ()
+
+
+@dataclass(slots=True)
+class Slot:
+    """A pin, or the pins of a pair, and what might serve it."""
+
+    wants: tuple[Want, ...]
+    required: bool
+    candidates: list[Candidate] = field(default_factory=list)
+    barred: list[tuple[tuple[str, ...], str, str]] = field(default_factory=list)
+    """Circuits that will not do, why, and what would do instead."""
+
+    @property
+    def signal(self) -> str:
+        """Signal class."""
+        return self.wants[0].signal
+
+    def taps(self, candidate: Candidate | None) -> dict[Point, str]:
+        """Pin to circuit."""
+        if candidate is None:
+            return {}
+        return {want.point: name for want, name in zip(self.wants, candidate.circuits, strict=True)}
+
+
+def against(verdict: Verdict, wants: Mapping[Point, Want], curable: bool = False) -> list[tuple[str, str, str]]:
+    """What stands against taps: check, reason in words, and the checks' own remedy."""
+    found = [
+        (f.check, spoken(f), f.remedy) for f in verdict.faults if not (curable and f.check in CURABLE)
+    ]  # fmt: skip
+    if any(want.drives for want in wants.values()):
+        found += [
+            (gap.check, f"it would drive a line of which is not known who drives it: {gap.missing}", gap.remedy)
+            for gap in verdict.gaps if gap.check in DRIVING
+        ]  # fmt: skip
+    return found
+
+
+def spoken(finding: Finding) -> str:
+    """A finding in one breath: headline, value and limit where the headline does not say them."""
+    words = finding.headline
+    for more in (finding.value, finding.limit and f"limit {finding.limit}"):
+        if more and more not in words:
+            words += f"; {more}"
+    return words
+
+
+def fill(slot: Slot, site: rules.Site, court: Court, use: Mapping[Point, str]) -> None:
+    """Look for the circuits that might serve a slot, and put each to the checks on its own."""
+    checks = rules.names(slot.signal)
+    for names in _possible(slot, site, use):
+        taps = dict(zip((want.point for want in slot.wants), names, strict=True))
+        verdict = court.verdict(taps, checks)
+        wrong = against(verdict, {want.point: want for want in slot.wants}, curable=True)
+        if wrong:
+            check, reason, remedy = wrong[0]
+            slot.barred.append((names, reason, rules.of(slot.signal).INSTEAD.get(check) or remedy))
+            continue
+        rule = rules.of(slot.signal)
+        served = list(zip(slot.wants, names, strict=True))
+        merits = [rule.merit(site, want, site.circuit(name)) for want, name in served]
+        exact = sum(plain(want.pin.function) != plain(name) for want, name in served)
+        slot.candidates.append(
+            Candidate(
+                names, exact, max(merit.burden for merit in merits),
+                tuple(merit.words for merit in merits), verdict.gaps,
+            )
+        )  # fmt: skip
+
+
+def _possible(slot: Slot, site: rules.Site, use: Mapping[Point, str]) -> Iterator[tuple[str, ...]]:
+    """Circuits of the right class and line; for a pair two that may be one."""
+    choices = [[name for name in site.cavities if _fits(want, site, name, use.get(want.point))] for want in slot.wants]
+    for names in product(*choices):
+        if len(set(names)) < len(names):
+            continue
+        pairs = {site.circuit(name).pair for name in names}
+        if len(pairs) == 1 or len(names) == 1:
+            yield names
+
+
+def _fits(want: Want, site: rules.Site, name: str, used: str | None) -> bool:
+    circuit = site.circuit(name)
+    if used is not None:
+        return name == used
+    if circuit.signal != want.signal:
+        return False
+    return circuit.line is None or want.pin.line is None or circuit.line == want.pin.line
