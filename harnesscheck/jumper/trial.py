@@ -22,7 +22,7 @@ from harnesscheck.units import Gauge
 from harnesscheck.wire import Wire
 
 TRUNK = 0.3
-"""Length of each through wire of the trial jumper, metres."""
+"""Way of each circuit through the trial jumper, metres: the least that leaves room for splices. Common practice."""
 STUB = 0.3
 """Length of each branch, metres: the stub that every data bus of the rules stands."""
 GAUGE = Gauge(awg=20)
@@ -117,13 +117,15 @@ class Court:
             core = "drain" if known is not None and known.signal == "shield" else None
             for number, cavity in enumerate(cavities):
                 here = Point(_ONE, cavity)
-                for point in joined.get(circuit, ()) if number == 0 else ():
+                tapping = joined.get(circuit, []) if number == 0 else []
+                step = TRUNK / (len(tapping) + 1)
+                for point in tapping:
                     ref = f"SP0trial.{len(splices) + 1}"
                     splices[ref] = Splice(ref, Place(ref), Origin.JUMPER)
-                    wire(here, Point(ref), TRUNK / 2, core)
+                    wire(here, Point(ref), step, core)
                     wire(Point(ref), Point(f"P0trial.{point.ref}", point.cavity), STUB, core)
                     here = Point(ref)
-                wire(here, Point(_TWO, cavity), TRUNK / 2, core)
+                wire(here, Point(_TWO, cavity), step, core)
         named = {name for cavities in self.cavities.values() for name in cavities}
         connectors = {ref: half(ref, named) for ref in (_ONE, _TWO)}
         mates = [Mate(self.opened[0], _ONE, Place(_ONE)), Mate(self.opened[1], _TWO, Place(_TWO))]

@@ -125,8 +125,8 @@ def _rs232(draft: Draft) -> None:
     count = draft.pick((1,), (2, 3))
     drivers = None if draft.amiss(0.1) else draft.pick((1,), (0,))
     draft.add(
-        f"{word} TX", signal="rs232", drivers=drivers, receivers=count, input_resistance=rng.choice(("5 kohm", "12 kohm")),
-        bus_length=f"{draft.pick((2, 4, 8), (25,))} m",
+        f"{word} TX", signal="rs232", drivers=drivers, receivers=count,
+        input_resistance=rng.choice(("5 kohm", "12 kohm")), bus_length=f"{draft.pick((2, 4, 8), (25,))} m",
     )  # fmt: skip
     draft.add(f"{word} SIG GND", signal="signal ground")
 
