@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -11,7 +12,7 @@ from harnesscheck.circuit import Tap
 from harnesscheck.connector import Origin
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Device
-from harnesscheck.document import Block, Document, inside, read
+from harnesscheck.document import Block, Document, inside, parse, read
 from harnesscheck.fault import Fault, InputError, foreign, nearest, short
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats import _sections as sections
@@ -37,9 +38,12 @@ def reads(path: Path) -> bool:
     return path.suffix.lower() in SUFFIXES
 
 
-def load(path: Path, name: str) -> Job:
-    """Read a job file and everything it names. Raises ``InputError`` with all faults found."""
-    document = read(path, name)
+def load(path: Path, name: str, text: str | None = None) -> Job:
+    """Read a job file and everything it names. Raises ``InputError`` with all faults found.
+
+    ``text`` is what would stand at ``path``: a plan is read in this way before anything is written.
+    """
+    document = read(path, name) if text is None else _unwritten(text, path, name)
     root = path.resolve().parent
     kind = document.root.get("kind")
     if kind not in FILES:
@@ -53,6 +57,13 @@ def load(path: Path, name: str) -> Job:
     if kind == "airframe":
         return Job(path, name, harness, airframe=harness, files=reader.files())
     return Job(path, name, harness, equipment=(harness,), files=reader.files())
+
+
+def _unwritten(text: str, path: Path, name: str) -> Document:
+    data = text.encode("utf-8")
+    document = parse(data, name, path)
+    document.sha256 = hashlib.sha256(data).hexdigest()
+    return document
 
 
 FILES = ("airframe", "equipment", "jumper")

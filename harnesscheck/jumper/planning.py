@@ -1,0 +1,273 @@
+"""From files to a plan: what is asked for, the taps that are chosen, the search, and the finished text.
+
+``plan`` reads what is there, chooses and lays out, reads the text of its own plan with the ordinary reader and puts it
+to all checks. It writes nothing.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from harnesscheck import api, units
+from harnesscheck.checks import long_stub, splice_near_connector
+from harnesscheck.document import read
+from harnesscheck.fault import Fault, InputError, nearest
+from harnesscheck.finding import Report
+from harnesscheck.formats import harness_yaml
+from harnesscheck.formulas import stub_length
+from harnesscheck.harness import Harness
+from harnesscheck.job import Job
+from harnesscheck.jumper import writing
+from harnesscheck.jumper.choice import Chosen, Tapped, choose
+from harnesscheck.jumper.design import BY, Layout, Result, Space, difference, search
+from harnesscheck.jumper.keeping import Kept, kept
+from harnesscheck.jumper.kit import Kit, up
+from harnesscheck.jumper.laying import TooShortError
+from harnesscheck.jumper.trunk import Draft, Way
+from harnesscheck.place import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a person asks for."""
+
+    airframe: str
+    equipment: tuple[str, ...]
+    at: str
+    out: str
+    use: Mapping[Point, str] = field(default_factory=dict)
+    least: str | None = None
+    units: tuple[str, ...] = ()
+    """Designators, in the order of ``equipment``."""
+    trunk: float | None = None
+    """Length of the trunk, metres."""
+    route: str | None = None
+    branch: float | None = None
+    """Length of the way to the equipment where there is no route, metres."""
+
+
+@dataclass(frozen=True, slots=True)
+class No:
+    """Why there is no plan, and what would do."""
+
+    what: str
+    remedy: str
+    tried: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The outcome: ``text`` is the jumper file, or None where ``noes`` says why there is none."""
+
+    chosen: Chosen
+    text: str | None = None
+    kit: Kit | None = None
+    result: Result | None = None
+    report: Report | None = None
+    noes: tuple[No, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+
+def plan(asked: Asked) -> Plan:
+    """Plan the tap. Raises ``InputError`` for input that cannot be read."""
+    out = Path(asked.out)
+    before = kept(read(out, asked.out)) if out.is_file() else Kept()
+    head = _head(asked, before)
+    bare = harness_yaml.load(out, asked.out, _skeleton(asked, head))
+    assert bare.airframe is not None
+    airframe, boxes = bare.airframe, bare.equipment
+    one, _, two = asked.at.partition("/")
+    chosen = choose(airframe, boxes, (one, two), {**before.use, **asked.use})
+    if chosen.refusals:
+        return Plan(chosen, noes=tuple(No(f"{r.pin}: {r.reason}", r.remedy, r.tried) for r in chosen.refusals))
+    if not chosen.taps:
+        return Plan(chosen, noes=(No("no pin of the equipment taps anything", "state what its pins want"),))
+    ways = _ways(asked, airframe, boxes, chosen)
+    if isinstance(ways, No):
+        return Plan(chosen, noes=(ways,))
+    said = {**{name: each.value for name, each in airframe.overrides.items()}, **before.limits}
+    draft = _draft(asked, airframe, boxes, (one, two), chosen, ways, said)
+    try:
+        space = Space(draft, asked.least)
+        result = search(space, lambda layout: _judge(asked, head, layout, before, chosen))
+    except TooShortError as error:
+        return Plan(chosen, noes=(No(str(error), f"ask for a trunk of {error.least} mm or more"),))
+    if result.best is None or result.report is None:
+        return Plan(chosen, result=result, noes=_stopped(draft, result))
+    kit = _explained(result.best.kit, chosen)
+    text = _text(head, kit, before, _story(asked, result))
+    job = harness_yaml.load(out, asked.out, text)
+    remarks = _remarks(kit, chosen, airframe, boxes)
+    return Plan(chosen, text, kit, result, api.check(job), remarks=remarks)
+
+
+# -- files -------------------------------------------------------------------------------------------------------
+
+
+def _head(asked: Asked, before: Kept) -> writing.Head:
+    """Title, file names as the plan will give them, and designators of the equipment."""
+    base = Path(asked.out).resolve().parent
+    airframe = _beside(asked.airframe, base)
+    listed: dict[str, str] = {}
+    title = read(Path(asked.airframe), asked.airframe).root.get("title")
+    names = []
+    for number, file in enumerate(asked.equipment):
+        typed = _beside(file, base)
+        names.append(read(Path(file), file).root.get("title"))
+        own = asked.units[number] if number < len(asked.units) else before.units.get(typed)
+        unit = own or next(f"A{n}" for n in range(1, 1000) if f"A{n}" not in (*listed, *before.units.values()))
+        listed[unit] = typed
+    box = " and ".join(str(name) for name in names if name) or "equipment"
+    where = f", {title}" if isinstance(title, str) else ""
+    return writing.Head(f"Jumper for {box} at {asked.at}{where}", airframe, listed)
+
+
+def _beside(file: str, base: Path) -> str:
+    path = Path(file).resolve()
+    if path.is_file() and not path.is_relative_to(base):
+        remedy = "write the plan into the folder of the airframe file, or one above it"
+        raise InputError([Fault(file, 1, 1, f"this file is not in or below {base.name}/, where the plan goes", "", remedy)])
+    return Path(os.path.relpath(path, base)).as_posix()
+
+
+def _skeleton(asked: Asked, head: writing.Head) -> str:
+    """A jumper file without a kit: the reader finds what is wrong with the other files and the pair."""
+    boxes = "\n".join(f"  {unit}: {writing.scalar(file)}" for unit, file in head.equipment.items())
+    title, airframe, at = (writing.scalar(each) for each in (head.title, head.airframe, asked.at))
+    return f"kind: jumper\ntitle: {title}\nairframe: {airframe}\nequipment:\n{boxes}\nopens: {at}\n"
+
+
+# -- the job -----------------------------------------------------------------------------------------------------
+
+
+def _ways(asked: Asked, airframe: Harness, boxes: Sequence[Harness], chosen: Chosen) -> dict[str, Way] | No:
+    refs = dict.fromkeys(tap.pin.ref for tap in chosen.taps)
+    routes = list(airframe.routes)
+    name = asked.route or (routes[0] if len(routes) == 1 else None)
+    if asked.route is not None and asked.route not in airframe.routes:
+        remedy = nearest(asked.route, routes) or f"the routes are: {', '.join(routes)}"
+        raise InputError([Fault("command line", 1, 1, f"there is no route {asked.route!r}", "", remedy)])
+    route = airframe.routes[name] if name else None
+    length = asked.branch if asked.branch is not None else route.length if route else None
+    if length is None:
+        if route is not None:
+            return No(f"the length of route {route.name} is not stated", "give length: at the route, or --branch 400 mm")
+        if routes:
+            return No(f"which way leads to the equipment is not stated: {', '.join(routes)}", "name it with --route")
+        return No(
+            "how far it is from the opened pair to the equipment is not stated",
+            "give routes: in the airframe file with a length, or --branch 400 mm",
+        )
+    found: dict[str, Way] = {}
+    for box in boxes:
+        for ref, connector in box.connectors.items():
+            if ref in refs:
+                here = airframe.connectors[asked.at.partition("/")[0]].zone
+                zone = connector.zone or (route.zone if route else None) or here
+                found[ref] = Way(name, up(length), zone)
+    return found
+
+
+def _draft(
+    asked: Asked, airframe: Harness, boxes: Sequence[Harness], opened: tuple[str, str], chosen: Chosen,
+    ways: Mapping[str, Way], said: Mapping[str, str],
+) -> Draft:  # fmt: skip
+    reaches = {tap.cavity: _reach(airframe, tap, said) for tap in chosen.taps}
+    margin = _metres(said, "splice-near-connector", splice_near_connector.LIMIT.value)
+    gap = _metres(said, "unstaggered-splices", 0.0) if "unstaggered-splices" in said else None
+    return Draft(
+        airframe, boxes, opened, {tap.pin: tap.cavity for tap in chosen.taps}, ways, up(margin), reaches,
+        up(asked.trunk) if asked.trunk is not None else None, gap=up(gap) if gap is not None else None,
+    )  # fmt: skip
+
+
+def _metres(said: Mapping[str, str], check: str, default: float) -> float:
+    """A limit as a person set it, metres; what cannot be read is refused by the check itself later."""
+    try:
+        return units.length(said[check]) if check in said else default
+    except ValueError:
+        return default
+
+
+def _reach(airframe: Harness, tap: Tapped, said: Mapping[str, str]) -> int | None:
+    """The longest branch that a signal stands, millimetres; None: no limit is known. Limits as in ``long-stub``."""
+    circuit = airframe.circuits.get(tap.circuit)
+    if circuit is None:
+        return None
+    partner = next(
+        (c for c in airframe.circuits.values() if c.pair and c.pair == circuit.pair and c.edge is not None), circuit
+    )
+    most: float | None = None
+    if circuit.signal == "can":
+        kind = next((c.kind for c in airframe.circuits.values() if c.signal == "can" and c.kind), None)
+        plain = stub_length.J1939_STUB if kind == "J1939" else stub_length.CAN_STUB
+        most = _metres(said, "long-stub", plain)
+    elif circuit.signal in long_stub.BY_EDGE:
+        edge = partner.edge
+        if edge is None and circuit.signal == "arinc429":
+            edge = stub_length.ARINC429_EDGE
+        most = stub_length.by_rise_time(edge) if edge is not None else None
+    return int(most * 1000 + 1e-6) // 5 * 5 if most is not None else None
+
+
+# -- text --------------------------------------------------------------------------------------------------------
+
+
+def _text(head: writing.Head, kit: Kit, before: Kept, story: tuple[str, ...] = ()) -> str:
+    return writing.text(writing.entries(replace(head, story=story), kit), before.entries)
+
+
+def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept, chosen: Chosen) -> Report:
+    return api.check(harness_yaml.load(Path(asked.out), asked.out, _text(head, layout.kit, before)))
+
+
+def _explained(kit: Kit, chosen: Chosen) -> Kit:
+    why = {tap.pin: tap.reasons for tap in chosen.taps}
+    return replace(kit, tap_reasons=why)
+
+
+def _story(asked: Asked, result: Result) -> tuple[str, ...]:
+    assert result.best is not None
+    wanted = f"fewest {asked.least} first" if asked.least in ("splices", "parts") else f"least {asked.least} first"
+    weighed = f"{wanted}, then the weighted sum" if asked.least else "the weighted sum"
+    lines = [
+        "Planned by harnesscheck tap. Read it, edit it; mark what is settled with '# fixed' and plan again.",
+        f"Cost by {weighed}: {result.best.cost}; the cheapest of {result.looked_at} layouts that passes every check.",
+    ]
+    lines += [f"Second to it, {other.cost}: {difference(result.best, other)}." for other in result.runners_up]
+    lines += [f"not known: {missing}" for missing in result.best.kit.unknown]
+    return tuple(lines)
+
+
+def _remarks(kit: Kit, chosen: Chosen, airframe: Harness, boxes: Sequence[Harness]) -> tuple[str, ...]:
+    words = [f"{pin} stays open: {why}" for pin, why in chosen.left]
+    words += [f"not known: {missing}" for missing in kit.unknown]
+    return tuple(words)
+
+
+def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
+    """Why no layout passes: what the checks found in the one that came nearest."""
+    if not result.failed:
+        return (No("there is no way to lay the jumper", "state more about the pair and the equipment"),)
+    nearest_one = min(result.failed, key=lambda tried: (sum(f.check in BY for f in tried.faults), len(tried.faults)))
+    noes = [No(f"{finding.headline} [{finding.check}]", finding.remedy) for finding in nearest_one.faults]
+    for block in draft.blocks:
+        if block.reach is not None and block.reach < draft.margin:
+            names = " and ".join(line.name for line in block.lines)
+            noes.append(
+                No(
+                    f"{names}: the branch may be {block.reach} mm long and a splice keeps {draft.margin} mm from "
+                    "a connector: both cannot be kept",
+                    "a person decides and writes it down: limits: splice-near-connector: {value:, reason:, by:} "
+                    "in the file that -o names, then plan again",
+                )
+            )
+    return tuple(noes)
+
+
+def job_of(asked: Asked, text: str) -> Job:
+    """The job that a planned text stands for, as if it were written."""
+    return harness_yaml.load(Path(asked.out), asked.out, text)
