@@ -19,13 +19,13 @@ from harnesscheck.finding import Report
 from harnesscheck.formats import harness_yaml
 from harnesscheck.formulas import stub_length
 from harnesscheck.harness import Harness
-from harnesscheck.job import Job
 from harnesscheck.jumper import writing
 from harnesscheck.jumper.choice import Chosen, Tapped, choose
 from harnesscheck.jumper.design import BY, Layout, Result, Space, difference, search
-from harnesscheck.jumper.keeping import Kept, kept
+from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
 from harnesscheck.jumper.laying import TooShortError
+from harnesscheck.jumper.terminators import terminators
 from harnesscheck.jumper.trunk import Draft, Way
 from harnesscheck.place import Point
 
@@ -47,6 +47,12 @@ class Asked:
     route: str | None = None
     branch: float | None = None
     """Length of the way to the equipment where there is no route, metres."""
+    decided: str | None = None
+    """Jumper file whose limits: and waivers: hold for the plan as well."""
+
+
+SIGNED = "Planned by harnesscheck tap."
+"""How a plan begins; a file that does not is a person's own and is not overwritten."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +69,7 @@ class Plan:
     """The outcome: ``text`` is the jumper file, or None where ``noes`` says why there is none."""
 
     chosen: Chosen
+    title: str = ""
     text: str | None = None
     kit: Kit | None = None
     result: Result | None = None
@@ -74,7 +81,7 @@ class Plan:
 def plan(asked: Asked) -> Plan:
     """Plan the tap. Raises ``InputError`` for input that cannot be read."""
     out = Path(asked.out)
-    before = kept(read(out, asked.out)) if out.is_file() else Kept()
+    before = _before(asked, out)
     head = _head(asked, before)
     bare = harness_yaml.load(out, asked.out, _skeleton(asked, head))
     assert bare.airframe is not None
@@ -97,11 +104,30 @@ def plan(asked: Asked) -> Plan:
         return Plan(chosen, noes=(No(str(error), f"ask for a trunk of {error.least} mm or more"),))
     if result.best is None or result.report is None:
         return Plan(chosen, result=result, noes=_stopped(draft, result))
-    kit = _explained(result.best.kit, chosen)
-    text = _text(head, kit, before, _story(asked, result))
+    kit = replace(result.best.kit, tap_reasons={tap.pin: tap.reasons for tap in chosen.taps})
+    words = terminators(airframe, boxes, chosen)
+    text = _text(head, kit, before, (*_story(asked, result), *words))
     job = harness_yaml.load(out, asked.out, text)
-    remarks = _remarks(kit, chosen, airframe, boxes)
-    return Plan(chosen, text, kit, result, api.check(job), remarks=remarks)
+    remarks = (*(f"{pin} stays open: {why}" for pin, why in chosen.left), *words)
+    remarks += tuple(f"not known: {missing}" for missing in kit.unknown)
+    return Plan(chosen, head.title, text, kit, result, api.check(job), remarks=remarks)
+
+
+def _before(asked: Asked, out: Path) -> Kept:
+    """What a person has settled: in the plan that is there already, and the decisions of another jumper file."""
+    before = Kept()
+    if out.is_file():
+        there = read(out, asked.out)
+        if not any(line.startswith(f"# {SIGNED}") for line in there.lines[:3]) and there.root.get("wires"):
+            remedy = "choose another name with -o; to take over its limits: and waivers:, name it with --decided"
+            raise InputError([there.fault(1, 1, "this file is there already and is no plan of this command", remedy)])
+        before = kept(there)
+    if asked.decided is not None:
+        other = kept(read(Path(asked.decided), asked.decided))
+        entries = [entry for entry in before.entries if entry.section not in DECISIONS]
+        entries += [entry for entry in other.entries if entry.section in DECISIONS]
+        before = replace(before, entries=tuple(entries), limits=other.limits)
+    return before
 
 
 # -- files -------------------------------------------------------------------------------------------------------
@@ -224,28 +250,17 @@ def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept, chose
     return api.check(harness_yaml.load(Path(asked.out), asked.out, _text(head, layout.kit, before)))
 
 
-def _explained(kit: Kit, chosen: Chosen) -> Kit:
-    why = {tap.pin: tap.reasons for tap in chosen.taps}
-    return replace(kit, tap_reasons=why)
-
-
 def _story(asked: Asked, result: Result) -> tuple[str, ...]:
     assert result.best is not None
     wanted = f"fewest {asked.least} first" if asked.least in ("splices", "parts") else f"least {asked.least} first"
     weighed = f"{wanted}, then the weighted sum" if asked.least else "the weighted sum"
     lines = [
-        "Planned by harnesscheck tap. Read it, edit it; mark what is settled with '# fixed' and plan again.",
+        f"{SIGNED} Read it, edit it; mark what is settled with '# fixed' and plan again.",
         f"Cost by {weighed}: {result.best.cost}; the cheapest of {result.looked_at} layouts that passes every check.",
     ]
     lines += [f"Second to it, {other.cost}: {difference(result.best, other)}." for other in result.runners_up]
     lines += [f"not known: {missing}" for missing in result.best.kit.unknown]
     return tuple(lines)
-
-
-def _remarks(kit: Kit, chosen: Chosen, airframe: Harness, boxes: Sequence[Harness]) -> tuple[str, ...]:
-    words = [f"{pin} stays open: {why}" for pin, why in chosen.left]
-    words += [f"not known: {missing}" for missing in kit.unknown]
-    return tuple(words)
 
 
 def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
@@ -267,7 +282,3 @@ def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
             )
     return tuple(noes)
 
-
-def job_of(asked: Asked, text: str) -> Job:
-    """The job that a planned text stands for, as if it were written."""
-    return harness_yaml.load(Path(asked.out), asked.out, text)
