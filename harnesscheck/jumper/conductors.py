@@ -67,7 +67,7 @@ class Stock:
 
     def __init__(self, airframe: Harness, zones: Iterable[str | None], boxes: Sequence[Harness] = ()) -> None:
         self.airframe, self.drawer = airframe, airframe.drawer
-        listed = [airframe.zones[name] for name in zones if name in airframe.zones]
+        listed = [airframe.zones[name] for name in zones if name is not None and name in airframe.zones]
         self.hottest = max((zone.ambient.high for zone in listed if zone.ambient), default=float("-inf"))
         self._ranges: dict[str, tuple[Gauge, Gauge] | None] = {}
         self._sizes: dict[frozenset[str | None], list[Gauge]] = {}
@@ -267,7 +267,7 @@ class Stock:
 def breaker_of(airframe: Harness, circuit: Circuit | None, cavities: Iterable[Cavity | None]) -> Breaker | None:
     """The protector that the files name for a circuit."""
     names = [circuit.breaker if circuit else None, *(cavity.breaker for cavity in cavities if cavity)]
-    return next((airframe.breakers[name] for name in names if name in airframe.breakers), None)
+    return next((airframe.breakers[name] for name in names if name is not None and name in airframe.breakers), None)
 
 
 def existing(wires: Iterable[Wire], cavities: Iterable[Cavity | None]) -> Gauge | None:

@@ -44,7 +44,7 @@ class Cost:
     @property
     def total(self) -> float:
         """The weighted sum."""
-        return sum(weight * getattr(self, name) for name, weight in WEIGHTS.items())
+        return float(sum(weight * getattr(self, name) for name, weight in WEIGHTS.items()))
 
     def key(self, least: str | None = None) -> tuple[float, ...]:
         """What plans are ordered by: first what a person asks for, then the weighted sum. Rounded, so that the same

@@ -138,7 +138,7 @@ class Space:
         return self._made[setting]
 
     def key(self, setting: Setting) -> tuple[object, ...]:
-        """What settings are ordered by: a plug finished at the bench before a loose one, then cost, then the setting."""
+        """What settings are ordered by: a plug finished at the bench before a loose one, then cost."""
         cost = self.layout(setting).cost
         return (setting.loose, *cost.key(self.least), setting.order, setting.wire, setting.splice, setting.cable)
 

@@ -33,7 +33,8 @@ def kept(document: Document) -> Kept:
     found: list[Entry] = []
     use: dict[Point, str] = {}
     tops = sorted((mark[0], name) for name, mark in root.marks.items())
-    ends = {name: (tops[n + 1][0] if n + 1 < len(tops) else len(document.lines) + 1) for n, (_, name) in enumerate(tops)}
+    after = [line for line, _ in tops[1:]] + [len(document.lines) + 1]
+    ends = {name: end for (_, name), end in zip(tops, after, strict=True)}
     for name, value in root.items():
         line, end = root.marks[name][0], ends[name]
         if name in DECISIONS:

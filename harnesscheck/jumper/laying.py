@@ -4,69 +4,21 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from harnesscheck.checks.missing_spare_contacts import MOST, STEPS
-from harnesscheck.jumper import bodies, splicing
+from harnesscheck.jumper import bodies, reasons, splicing
 from harnesscheck.jumper.conductors import SIGNAL, Choice
-from harnesscheck.jumper.kit import STEP, Half, Joint, Kit, Lead, Section, Sheath
+from harnesscheck.jumper.kit import Half, Joint, Kit, Lead, Section, Sheath
 from harnesscheck.jumper.lines import Bundle, Line
 from harnesscheck.jumper.marks import Marks, letter
+from harnesscheck.jumper.stations import stations
 from harnesscheck.jumper.trunk import TRIM, UNTWISTED, Block, Draft, Setting
 from harnesscheck.place import STOWED, Point
 from harnesscheck.units import Gauge
 
 THERMOCOUPLE = {"K": "yellow", "J": "white", "T": "blue", "E": "purple", "N": "orange"}
 """Colour of the positive conductor by type letter, red for the negative one: ASTM E230, from memory."""
-LEAST_MARGIN = 30
-"""Millimetres between a splice and a connector below which no jumper is planned. Common practice: one sleeve."""
-
-
-class TooShortError(ValueError):
-    """The trunk that a person asks for does not hold the splices; ``least`` is one that does, millimetres."""
-
-    def __init__(self, least: int) -> None:
-        super().__init__(f"the splices need a trunk of {least} mm")
-        self.least = least
-
-
-@dataclass(frozen=True, slots=True)
-class Stations:
-    """Where the splices sit: line (by cavity) to millimetres from the first half, and the length of the trunk."""
-
-    at: dict[str, int]
-    trunk: int
-    margin: int
-
-
-def stations(draft: Draft, setting: Setting, rooms: dict[str, int]) -> Stations:
-    """Splices in the order of the setting, each as near to the first half as margin, stagger and reach allow."""
-    listed = [draft.blocks[number] for number in setting.order]
-    margin = draft.margin
-    if draft.trunk is not None:
-        spans = [rooms[line.cavity] for block in listed for line in block.lines]
-        span = sum(max(a, b) for a, b in zip(spans, spans[1:], strict=False))
-        margin = min(margin, (draft.trunk - span) // 2 // STEP * STEP)
-        if margin < LEAST_MARGIN:
-            raise TooShortError(-(-(span + 2 * LEAST_MARGIN) // STEP) * STEP)
-    at: dict[str, int] = {}
-    here, room = 0, 0
-    for block in listed:
-        least = _least(draft, block)
-        for line in block.lines:
-            own = rooms[line.cavity]
-            here = max(margin, here + max(room, own) if at else margin, least)
-            at[line.cavity], room = here, own
-    length = here + margin if at else 2 * LEAST_MARGIN
-    return Stations(at, max(length, draft.trunk or 0), margin)
-
-
-def _least(draft: Draft, block: Block) -> int:
-    """How far out the first splice of a block must sit for its branches to stay within their reach."""
-    if block.reach is None:
-        return 0
-    ways = [draft.ways[pin.ref].length for line in block.lines for pin in line.taps]
-    return max(0, -(-(max(ways, default=0) - block.reach) // STEP) * STEP)
 
 
 def lay(draft: Draft, setting: Setting) -> Kit:
@@ -114,7 +66,9 @@ class _Layer:
     def _size(self, block: Block, line: Line) -> Gauge:
         if block.bundle is None:
             return self.draft.gauge(line)
-        return self._drain(line) if line is block.bundle.shield else self._cable(block.bundle, self._trunk_ends(line))[1]
+        if line is block.bundle.shield:
+            return self._drain(line)
+        return self._cable(block.bundle, self._trunk_ends(line))[1]
 
     def _branch_size(self, block: Block, line: Line, pin: Point) -> Gauge:
         if block.bundle is None:
@@ -187,7 +141,7 @@ class _Layer:
         rest = [line for line in plain if line.circuit is None]
         for title, group in (("led straight through", live), ("spares led through, so that they stay spares", rest)):
             if group:
-                sections.append(Section(title, tuple(self._through(line) for line in group), _sizes(draft, group)))
+                sections.append(Section(title, tuple(self._through(line) for line in group), reasons.group(group)))
         leads = [lead for section in sections for lead in section.leads]
         wired = [point for lead in leads for point in (lead.a, lead.b)]
         halves = [bodies.plugged(draft.drawer, h, wired) for h in (draft.first, draft.second, *self.plugs.values())]
@@ -202,9 +156,11 @@ class _Layer:
 
     def _joint(self, cavity: str) -> Joint:
         part = self.parts[cavity]
+        first = next(iter(self.splices)) == cavity
+        why = ("the trunk is laid along the way to the unit as far as its splices; a branch is what is left of it",)
         return Joint(
             self.splices[cavity], part.number if part else None, self.where.at[cavity], self.draft.first.ref,
-            self.draft.zone,
+            self.draft.zone, why if first else (),
         )  # fmt: skip
 
     def _tapped(self, line: Line) -> Section:
@@ -214,12 +170,12 @@ class _Layer:
             self._wire(line, 0, start, splice, at, size, "trunk"),
             self._wire(line, 1, splice, end, self.where.trunk - at, size, "trunk"),
         ]
-        why = [_size_reason(line, size)]
+        why = [reasons.through(line, size)]
         for number, pin in enumerate(line.taps):
             own = self.draft.branch(line, pin, self.setting)
             length = self._stub(pin, line.cavity)
             leads.append(self._wire(line, 2 + number, splice, self._plug(pin), length, own, self._bundle(pin.ref)))
-            why.append(_branch_reason(line, pin, own))
+            why.append(reasons.branch(line, pin, own))
         return Section(f"{line.name}, tapped", tuple(leads), tuple(why))
 
     def _through(self, line: Line) -> Lead:
@@ -298,14 +254,14 @@ class _Layer:
             sheaths.append(sheath)
             leads += self._cores(bundle, segment, half, lengths, sheath, size)
         units = dict.fromkeys(pin.ref for core in bundle.cores for pin in core.taps)
-        for number, ref in enumerate(units):
-            leads += self._stubs(bundle, 2 + number, ref, sheaths)
+        for segment, ref in enumerate(units, 2):
+            leads += self._stubs(bundle, segment, ref, sheaths)
         if bundle.shield is not None:
-            for number, pin in enumerate(pin for pin in bundle.shield.taps if pin.ref not in units):
+            alone = [pin for pin in bundle.shield.taps if pin.ref not in units]
+            for segment, pin in enumerate(alone, 2 + len(units)):
                 shield, splice = bundle.shield, Point(self.splices[bundle.shield.cavity])
                 size = self.stock.nearest(SIGNAL, [self.plugs[pin.ref].contact(pin.cavity)])
                 length = self._stub(pin, shield.cavity)
-                segment = 2 + len(units) + number
                 leads.append(self._wire(shield, segment, splice, self._plug(pin), length, size, self._bundle(pin.ref)))
         why = (
             f"twisted pair kept together; twist the ends again up to {UNTWISTED} mm from contact and splice"
@@ -392,32 +348,3 @@ def _cavities(lead: Lead, layer: _Layer) -> set[str]:
     return {p.cavity for p in (lead.a, lead.b) if p.ref in refs} | {
         by_splice[p.ref] for p in (lead.a, lead.b) if p.ref in by_splice
     }
-
-
-def _size_reason(line: Line, size: Gauge) -> str:
-    if line.gauge is not None:
-        return f"through wire {size}: as thick as the existing {line.gauge}"
-    if line.breaker is not None and line.breaker.rating is not None:
-        amps = f"{line.breaker.rating:g} A"
-        return f"through wire {size}: {line.breaker.ref} has {amps} (Table 11-3); not known: the existing size"
-    if line.supply or line.signal == "ground":
-        return f"through wire {size}: the thickest that the contacts take; not known: the existing size"
-    return f"through wire {size}: signal wire; not known: the existing size"
-
-
-def _branch_reason(line: Line, pin: Point, size: Gauge) -> str:
-    if line.supply and line.breaker is not None and line.breaker.rating is not None:
-        return f"branch to {pin}: {size} behind {line.breaker.ref} ({line.breaker.rating:g} A, Table 11-3)"
-    return f"branch to {pin}: {size}" + (", as thick as its feed" if line.signal == "ground" else "")
-
-
-def _sizes(draft: Draft, group: Sequence[Line]) -> tuple[str, ...]:
-    known = [line.cavity for line in group if line.gauge is not None]
-    unknown = [line.cavity for line in group if line.gauge is None]
-    words = []
-    if known:
-        words.append(f"cavity {', '.join(known)}: as thick as the existing wire")
-    if unknown:
-        words.append(f"not known: the existing size at cavity {', '.join(unknown)}")
-    return tuple(words)
-

@@ -1,4 +1,4 @@
-"""What runs through the opened pair, cavity by cavity: circuit, existing size, pair, shield and the pins that tap it."""
+"""What runs through the opened pair, cavity by cavity: circuit, size, pair, shield and the pins that tap it."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ def through(airframe: Harness, opened: tuple[str, str], taps: Mapping[Point, str
         if any(half is not None and half.contact == NONE for half in halves):
             continue
         wires = tuple(wire for ref in opened for wire in airframe.wires_at(Point(ref, name)))
-        circuit = next((airframe.circuits[h.circuit] for h in halves if h and h.circuit in airframe.circuits), None)
+        circuit = next((airframe.circuits[h.circuit] for h in halves if h and h.circuit), None)
         tapped = tuple(pin for pin, cavity in taps.items() if cavity == name)
         listed.append(
             Line(

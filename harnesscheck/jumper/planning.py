@@ -19,12 +19,13 @@ from harnesscheck.finding import Report
 from harnesscheck.formats import harness_yaml
 from harnesscheck.formulas import stub_length
 from harnesscheck.harness import Harness
+from harnesscheck.job import Job
 from harnesscheck.jumper import writing
 from harnesscheck.jumper.choice import Chosen, Tapped, choose
 from harnesscheck.jumper.design import BY, Layout, Result, Space, difference, search
 from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
-from harnesscheck.jumper.laying import TooShortError
+from harnesscheck.jumper.stations import TooShortError
 from harnesscheck.jumper.terminators import terminators
 from harnesscheck.jumper.trunk import Draft, Way
 from harnesscheck.place import Point
@@ -83,7 +84,7 @@ def plan(asked: Asked) -> Plan:
     out = Path(asked.out)
     before = _before(asked, out)
     head = _head(asked, before)
-    bare = harness_yaml.load(out, asked.out, _skeleton(asked, head))
+    bare = _bare(asked, head)
     assert bare.airframe is not None
     airframe, boxes = bare.airframe, bare.equipment
     one, _, two = asked.at.partition("/")
@@ -155,7 +156,8 @@ def _beside(file: str, base: Path) -> str:
     path = Path(file).resolve()
     if path.is_file() and not path.is_relative_to(base):
         remedy = "write the plan into the folder of the airframe file, or one above it"
-        raise InputError([Fault(file, 1, 1, f"this file is not in or below {base.name}/, where the plan goes", "", remedy)])
+        message = f"this file is not in or below the folder {base.name}, where the plan goes"
+        raise InputError([Fault(file, 1, 1, message, "", remedy)])
     return Path(os.path.relpath(path, base)).as_posix()
 
 
@@ -164,6 +166,16 @@ def _skeleton(asked: Asked, head: writing.Head) -> str:
     boxes = "\n".join(f"  {unit}: {writing.scalar(file)}" for unit, file in head.equipment.items())
     title, airframe, at = (writing.scalar(each) for each in (head.title, head.airframe, asked.at))
     return f"kind: jumper\ntitle: {title}\nairframe: {airframe}\nequipment:\n{boxes}\nopens: {at}\n"
+
+
+def _bare(asked: Asked, head: writing.Head) -> Job:
+    """The job without a kit. What is wrong with the command line is said of the command line."""
+    try:
+        return harness_yaml.load(Path(asked.out), asked.out, _skeleton(asked, head))
+    except InputError as error:
+        mine = [replace(f, file="command line", line=1, column=1, text="") if f.file == asked.out else f
+                for f in error.faults]  # fmt: skip
+        raise InputError(mine) from None
 
 
 # -- the job -----------------------------------------------------------------------------------------------------
@@ -180,7 +192,7 @@ def _ways(asked: Asked, airframe: Harness, boxes: Sequence[Harness], chosen: Cho
     length = asked.branch if asked.branch is not None else route.length if route else None
     if length is None:
         if route is not None:
-            return No(f"the length of route {route.name} is not stated", "give length: at the route, or --branch 400 mm")
+            return No(f"the length of route {route.name} is not stated", "give length: there, or --branch 400 mm")
         if routes:
             return No(f"which way leads to the equipment is not stated: {', '.join(routes)}", "name it with --route")
         return No(
@@ -281,4 +293,3 @@ def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
                 )
             )
     return tuple(noes)
-

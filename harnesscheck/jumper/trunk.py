@@ -177,4 +177,3 @@ class Draft:
 def _side(airframe: Harness, ref: str) -> str:
     name = airframe.connectors[ref].name
     return f"{ref} ({name})" if name else ref
-

@@ -193,10 +193,9 @@ def text(found: Iterable[Entry], kept: Iterable[Entry] = ()) -> str:
     by_section: dict[str, list[Entry]] = {}
     for entry in found:
         place = (entry.section, entry.key)
-        if place in own and entry.key:
-            used.add(place)
-            entry = own[place]
-        by_section.setdefault(entry.section, []).append(entry)
+        mine = own.get(place) if entry.key else None
+        used |= {place} if mine is not None else set()
+        by_section.setdefault(entry.section, []).append(mine or entry)
     for place, entry in own.items():
         if place not in used:
             by_section.setdefault(place[0], []).append(entry)
