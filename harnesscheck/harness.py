@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
-from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin
+from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin, Use
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device, KnownLoad, Pin, PowerSource
 from harnesscheck.place import Place, Point
@@ -212,6 +212,16 @@ class Harness:
         for a, b in self.mated_points:
             graph.add_edge(a, b, kind="mate", wire=None)
         return graph
+
+
+def known(before: Harness, points: list[Point]) -> Use:
+    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
+    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
+    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
+    studs = any(not point.cavity or point.ref in before.breakers for point in points)
+    if studs or Use.LIVE in uses:
+        return Use.LIVE
+    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
 
 
 def merged(*tables: Mapping[str, _T]) -> dict[str, _T]:

@@ -4,19 +4,9 @@ from __future__ import annotations
 
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import Origin, Use
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, known
 from harnesscheck.place import Point
 from harnesscheck.wire import Wire
-
-
-def known(before: Harness, points: list[Point]) -> Use:
-    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
-    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
-    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
-    studs = any(not point.cavity or point.ref in before.breakers for point in points)
-    if studs or Use.LIVE in uses:
-        return Use.LIVE
-    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
 
 
 def opened(harness: Harness, points: list[Point]) -> list[Point]:
