@@ -63,11 +63,10 @@ def choose(
     court = Court(airframe, boxes, opened)
     site = rules.Site(airframe, opened, court.cavities)
     asked, bad = _asked(site, dict(use or {}), {want.point for want in wanted}, left)
-    grouped = [_slots(group, wanted, asked) for group in demand.groups(wanted)]
-    for slots in grouped:
-        for slot in slots:
-            fill(slot, site, court, asked)
-    found = search(grouped, site, court)
+    slots = [s for number, group in enumerate(demand.groups(wanted)) for s in _slots(number, group, wanted, asked)]
+    for slot in slots:
+        fill(slot, site, court, asked)
+    found = search(slots, site, court)
     by_point = {want.point: want for want in wanted}
     order = {want.point: number for number, want in enumerate(wanted)}
     taps, refusals = [], list(bad)
@@ -89,7 +88,8 @@ def choose(
     )
 
 
-def _slots(group: demand.Group, wanted: list[demand.Want], asked: Mapping[Point, str]) -> list[Slot]:
+def _slots(number: int, group: demand.Group, wanted: list[demand.Want], asked: Mapping[Point, str]) -> list[Slot]:
+    """The pins of a group, those of a pair as one."""
     partner = {}
     for one, two in demand.couples([w for w in wanted if w.unit == group.wants[0].unit]):
         partner[one.point], partner[two.point] = two, one
@@ -101,7 +101,7 @@ def _slots(group: demand.Group, wanted: list[demand.Want], asked: Mapping[Point,
         other = partner.get(want.point)
         wants = (want, other) if other is not None else (want,)
         done |= {each.point for each in wants}
-        slots.append(Slot(wants, any(each.pin.required or each.point in asked for each in wants)))
+        slots.append(Slot(wants, any(each.pin.required or each.point in asked for each in wants), number))
     return slots
 
 

@@ -17,9 +17,9 @@ from harnesscheck.jumper.trial import Court
 from harnesscheck.place import Point
 
 Score = tuple[float, ...]
-"""Pins that must be served and are not; others not served; names that differ; things not known; returns and shields of
+"""Pins that are not served; names that differ; things not known; returns and shields of
 another circuit; capacity used; data lines used twice; distance between the cavities; cavity number. Less is better."""
-_NONE: Score = (0.0,) * 9
+_NONE: Score = (0.0,) * 8
 
 
 def _plus(a: Score, b: Score) -> Score:
@@ -57,18 +57,16 @@ class Found:
         return "would do, and came second"
 
 
-def search(grouped: list[list[Slot]], site: rules.Site, court: Court) -> Found:
+def search(slots: list[Slot], site: rules.Site, court: Court) -> Found:
     """The best choice for all slots."""
-    slots = [slot for group in grouped for slot in group]
-    group_of = {id(slot): number for number, group in enumerate(grouped) for slot in group}
     found = Found(site=site)
     found.checks = tuple(dict.fromkeys(name for slot in slots for name in rules.names(slot.signal)))
-    for component in _components(slots, group_of, site):
+    for component in _components(slots, site):
         found.chosen += _Search(component, site, court).run()
     return found
 
 
-def _components(slots: list[Slot], group_of: dict[int, int], site: rules.Site) -> list[list[Slot]]:
+def _components(slots: list[Slot], site: rules.Site) -> list[list[Slot]]:
     """Slots that have nothing in common (group, circuit, breaker, bus) are chosen apart."""
     root = list(range(len(slots)))
 
@@ -79,7 +77,7 @@ def _components(slots: list[Slot], group_of: dict[int, int], site: rules.Site) -
 
     holder: dict[object, int] = {}
     for number, slot in enumerate(slots):
-        for key in (group_of[id(slot)], *_resources(slot, site)):
+        for key in (slot.group, *_resources(slot, site)):
             if key in holder:
                 a, b = sorted((find(holder[key]), find(number)))
                 root[b] = a
@@ -93,8 +91,10 @@ def _components(slots: list[Slot], group_of: dict[int, int], site: rules.Site) -
 def _resources(slot: Slot, site: rules.Site) -> Iterable[object]:
     for candidate in slot.candidates:
         for name in candidate.circuits:
-            yield ("circuit", name)
             circuit = site.circuit(name)
+            if circuit.signal in _FREE:
+                continue
+            yield ("circuit", name)
             breaker = site.airframe.breakers.get(site.breaker(circuit) or "")
             if breaker is not None:
                 yield ("breaker", breaker.ref)
@@ -105,6 +105,8 @@ class _Search:
     """One component."""
 
     def __init__(self, slots: list[Slot], site: rules.Site, court: Court) -> None:
+        # What draws current comes first, then its returns: a full breaker is found out before returns are tried.
+        slots = sorted(slots, key=lambda slot: slot.signal in _RETURNS)
         self.slots, self.site, self.court = slots, site, court
         self.checks = tuple(dict.fromkeys(name for slot in slots for name in rules.names(slot.signal)))
         self.wants = {want.point: want for slot in slots for want in slot.wants}
@@ -116,26 +118,47 @@ class _Search:
         self.chosen: list[Candidate | None] = [None] * len(slots)
 
     def run(self) -> list[tuple[Slot, Candidate | None]]:
-        """The best candidate of each slot."""
+        """The best candidate of each slot; None where nothing serves, or where not all can be served together."""
         self._descend(0, [], _NONE)
+        if self.best is None:
+            self._one_by_one()
         return list(zip(self.slots, self.chosen, strict=True))
 
     def _options(self, slot: Slot) -> list[tuple[Score, Candidate | None]]:
+        """The candidates, best first; nothing only where the pin may stay open or where there is no candidate."""
         found: list[tuple[Score, Candidate | None]] = []
         order = {name: number for number, name in enumerate(self.site.cavities)}
         for one in slot.candidates:
             place = min(order[name] for name in one.circuits)
-            found.append(((0, 0, one.inexact, len(one.gaps), 0, one.burden, 0, 0, place), one))
-        count = len(slot.wants)
-        nothing: Score = (count * slot.required, count * (not slot.required), 0, 0, 0, 0, 0, 0, 0)
-        found.append((nothing, None))
+            found.append(((0, one.inexact, len(one.gaps), 0, round(one.burden, 6), 0, 0, place), one))
+        if not slot.required or not slot.candidates:
+            found.append(((len(slot.wants), 0, 0, 0, 0, 0, 0, 0), None))
         return sorted(found, key=lambda each: each[0])
+
+    def _one_by_one(self) -> None:
+        """There is no plan, and what can be served without it is looked for in order, to say which pins cannot be."""
+        so_far: list[Candidate | None] = []
+        for depth, slot in enumerate(self.slots):
+            names = rules.names(slot.signal)
+            every = [one for _, one in self.options[depth]]
+            so_far.append(next((one for one in every if one is None or self._good([*so_far, one], names)), None))
+        while any(so_far) and not self._good(so_far):
+            said = {finding.place.label for finding in self.court.verdict(self._taps(so_far), self.checks).faults}
+            named = [n for n, slot in enumerate(self.slots) if said & {str(want.point) for want in slot.wants}]
+            open_ = [n for n in named if so_far[n] is not None] or [
+                n for n, one in enumerate(so_far) if one is not None
+            ]
+            so_far[open_[-1]] = None
+        self.chosen = so_far
+
+    def _taps(self, so_far: list[Candidate | None]) -> dict[Point, str]:
+        return {p: n for slot, one in zip(self.slots, so_far, strict=False) for p, n in slot.taps(one).items()}
 
     def _descend(self, depth: int, so_far: list[Candidate | None], score: Score) -> None:
         if self.best is not None and _plus(score, self.least[depth]) >= self.best:
             return
         if depth == len(self.slots):
-            if self._good(so_far, False):
+            if self._good(so_far):
                 self.best, self.chosen = score, list(so_far)
             return
         for own, one in self.options[depth]:
@@ -143,15 +166,24 @@ class _Search:
             total = _plus(score, _plus(own, self._between(depth, one, so_far)))
             if self.best is not None and _plus(total, self.least[depth + 1]) >= self.best:
                 continue
-            if one is None or depth == 0 or self._good(here, True):
+            if one is None or depth == 0 or self._good(here, rules.names(self.slots[depth].signal)):
                 self._descend(depth + 1, here, total)
 
-    def _good(self, so_far: list[Candidate | None], partial: bool) -> bool:
-        taps = {p: n for slot, one in zip(self.slots, so_far, strict=False) for p, n in slot.taps(one).items()}
-        return not taps or not against(self.court.verdict(taps, self.checks), self._drivers(taps), partial)
+    def _good(self, so_far: list[Candidate | None], names: tuple[str, ...] = ()) -> bool:
+        """Whether a choice passes; of a part of one only the ``names`` are asked, which the last tap concerns.
 
-    def _drivers(self, taps: dict[Point, str]) -> dict[Point, Want]:
-        return {point: self.wants[point] for point in taps}
+        The group of the last tap is asked alone first: what fails there fails beside everything else, and the answer
+        is kept.
+        """
+        every = list(zip(self.slots, so_far, strict=False))
+        group = self.slots[len(so_far) - 1].group
+        own = {p: n for slot, one in every if slot.group == group for p, n in slot.taps(one).items()}
+        taps = self._taps(so_far)
+        for part in ([own] if names and len(own) < len(taps) else []) + [taps]:
+            verdict = self.court.verdict(part, names or self.checks, all_of_it=False)
+            if part and against(verdict, {point: self.wants[point] for point in part}, curable=bool(names)):
+                return False
+        return True
 
     def _between(self, depth: int, one: Candidate | None, so_far: list[Candidate | None]) -> Score:
         """What a candidate costs beside those chosen before it: strange returns, lines used twice, distance."""
@@ -166,9 +198,12 @@ class _Search:
                 for before, named in zip(other.wants, its.circuits, strict=True):
                     strange += _strange(self.site, (want, name), (before, named))
                     twice += name == named and want.signal not in _SHARED and want.unit == before.unit
-        return (0, 0, 0, 0, strange, 0, twice, far, 0)
+        return (0, 0, 0, strange, 0, twice, far, 0)
 
 
+_RETURNS = frozenset({"ground", "signal ground", "shield"})
+_FREE = frozenset({"signal ground", "shield"})
+"""Classes whose circuits serve any number of pins: two groups that tap the same one have nothing else in common."""
 _SHARED = frozenset({"power", "ground", "signal ground", "shield"})
 
 

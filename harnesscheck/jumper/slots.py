@@ -35,6 +35,8 @@ class Slot:
 
     wants: tuple[Want, ...]
     required: bool
+    group: int = 0
+    """Number of the group of pins that it is chosen with."""
     candidates: list[Candidate] = field(default_factory=list)
     barred: list[tuple[tuple[str, ...], str, str]] = field(default_factory=list)
     """Circuits that will not do, why, and what would do instead."""

@@ -1,6 +1,6 @@
 """The tap on trial: the least jumper that makes a choice of taps, installed in memory and put to the checks.
 
-The trial jumper leads every named cavity of the opened pair straight through and gives each tap a splice of its own.
+The trial jumper leads the supply circuits and those that are tapped through and gives each tap a splice of its own.
 Its wires are short and as thick as the contacts of most connectors take, so that what the checks say of it comes from
 the circuits that were chosen and not from how the jumper is built.
 """
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from harnesscheck import checks
 from harnesscheck.checks._words import in_turn
@@ -64,21 +65,31 @@ class Court:
         self._kept: dict[tuple[frozenset[tuple[Point, str]], tuple[str, ...]], Verdict] = {}
         self._before: dict[tuple[str, ...], frozenset[tuple[str, str]]] = {}
 
-    def verdict(self, taps: Mapping[Point, str], names: Iterable[str]) -> Verdict:
-        """What the named checks say of these taps (pin to circuit), without what they say of the aircraft alone."""
+    def verdict(self, taps: Mapping[Point, str], names: Iterable[str], all_of_it: bool = True) -> Verdict:
+        """What the named checks say of these taps (pin to circuit), without what they say of the aircraft alone.
+
+        Without ``all_of_it`` the checks that solve the network are spared when another one has found something.
+        """
         chosen = tuple(sorted(set(names)))
         key = (frozenset(taps.items()), chosen)
-        if key not in self._kept:
-            self._kept[key] = self._ask(taps, chosen)
+        if key in self._kept:
+            return self._kept[key]
+        harness = self.harness(taps)
+        quick = tuple(name for name in chosen if name not in SOLVING)
+        if not all_of_it and len(quick) < len(chosen):
+            first = self._ask(harness, taps, quick)
+            if first.faults:
+                return first
+        self._kept[key] = self._ask(harness, taps, chosen)
         return self._kept[key]
 
-    def _ask(self, taps: Mapping[Point, str], names: tuple[str, ...]) -> Verdict:
+    def _ask(self, harness: Harness, taps: Mapping[Point, str], names: tuple[str, ...]) -> Verdict:
         self.asked += 1
         if names not in self._before and taps:
             self._before[names] = frozenset()
-            alone = self._ask({}, names)
+            alone = self._ask(self.harness({}), {}, names)
             self._before[names] = frozenset((f.check, f.headline) for f in alone.faults)
-        report = checks.run(self.harness(taps), names)
+        report = checks.run(harness, names)
         served = {str(point) for point in taps}
         every = {str(pin.point) for box in self.boxes for pin in box.pins()}
         faults = tuple(
@@ -89,6 +100,13 @@ class Court:
         )  # fmt: skip
         gaps = tuple(n for n in report.not_checked if n.place.label in served or n.place.label not in every)
         return Verdict(faults, gaps)
+
+    @cached_property
+    def _feeding(self) -> frozenset[str]:
+        """The circuits that carry supply current or bring it back: their loads count whatever is tapped."""
+        every = self.airframe.circuits.values()
+        fed = {c.name for c in every if c.signal in ("power", "lighting", "ground") or c.load or c.peak}
+        return frozenset(fed | {c.returns for c in every if c.returns is not None})
 
     def harness(self, taps: Mapping[Point, str]) -> Harness:
         """The aircraft with the trial jumper in it."""
@@ -113,6 +131,8 @@ class Court:
         for point, circuit in taps.items():
             joined.setdefault(circuit, []).append(point)
         for circuit, cavities in self.cavities.items():
+            if circuit not in joined and circuit not in self._feeding:
+                continue
             known = self.airframe.circuits.get(circuit)
             core = "drain" if known is not None and known.signal == "shield" else None
             for number, cavity in enumerate(cavities):
@@ -147,5 +167,7 @@ class Court:
         )
 
 
+SOLVING = frozenset({"supply-outside-range", "excess-voltage-drop"})
+"""Checks that solve the network, which takes them longer than all others together."""
 NOTES = frozenset({"driver-without-listener"})
 """Checks whose notes stand against a choice: a line that is laid for nothing is no tap."""
