@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from harnesscheck.connector import Use
+from harnesscheck.decision import Override
 from harnesscheck.harness import Harness
 from harnesscheck.jumper import demand, rules
-from harnesscheck.jumper.search import Found, search
-from harnesscheck.jumper.slots import Slot, against, fill
+from harnesscheck.jumper.search import search
+from harnesscheck.jumper.slots import Slot, fill
 from harnesscheck.jumper.trial import Court
+from harnesscheck.jumper.why import Story
 from harnesscheck.place import Point, split_point
 
 
@@ -52,39 +55,43 @@ class Chosen:
 
 
 def choose(
-    airframe: Harness, boxes: Sequence[Harness], opened: tuple[str, str], use: Mapping[Point, str] | None = None
+    airframe: Harness,
+    boxes: Sequence[Harness],
+    opened: tuple[str, str],
+    use: Mapping[Point, str] | None = None,
+    overrides: Mapping[str, Override] | None = None,
 ) -> Chosen:
     """The circuits to tap for every pin of the equipment.
 
     ``opened`` is the mated pair as typed. ``use`` is what a person asks for: equipment pin to a cavity of the pair
-    (``P14-3``) or to a circuit name.
+    (``P14-3``) or to a circuit name. ``overrides`` are the limits that a person has set for the jumper to be.
     """
     wanted, left = demand.wants(boxes)
-    court = Court(airframe, boxes, opened)
+    court = Court(airframe, boxes, opened, overrides or {})
     site = rules.Site(airframe, opened, court.cavities)
-    asked, bad = _asked(site, dict(use or {}), {want.point for want in wanted}, left)
+    asked, places, bad = _asked(site, use or {}, {want.point for want in wanted}, dict(left))
     slots = [s for number, group in enumerate(demand.groups(wanted)) for s in _slots(number, group, wanted, asked)]
     for slot in slots:
         fill(slot, site, court, asked)
-    found = search(slots, site, court)
-    by_point = {want.point: want for want in wanted}
-    order = {want.point: number for number, want in enumerate(wanted)}
+    story = Story(site, court, search(slots, site, court), asked)
     taps, refusals = [], list(bad)
-    for slot, candidate in sorted(found.chosen, key=lambda each: order[each[0].wants[0].point]):
+    for slot, one in story.chosen:
         for number, want in enumerate(slot.wants):
-            if candidate is not None:
-                name = candidate.circuits[number]
-                taps.append(_tapped(site, slot, number, name, asked, found, court, by_point))
+            if one is not None:
+                name = one.circuits[number]
+                cavity = places.get(want.point, site.cavities[name][0])
+                others = story.others(slot, one, number)
+                taps.append(Tapped(want.point, name, cavity, story.reasons(slot, one, number), others))
             elif slot.required and want.point not in {refusal.pin for refusal in bad}:
-                refusals.append(_refusal(site, slot, number, found, court, by_point))
+                refusals.append(Refusal(want.point, *story.refusal(slot, number)))
             elif not slot.required:
-                refused = _refusal(site, slot, number, found, court, by_point)
-                left.append((want.point, f"{want.pin.function}: not required, and {refused.reason}"))
-    every = {pin.point: n for n, pin in enumerate(pin for box in boxes for pin in box.pins())}
+                reason = story.refusal(slot, number)[0]
+                left.append((want.point, f"{want.pin.function} is not required, and {reason}"))
+    order = {pin.point: number for number, pin in enumerate(pin for box in boxes for pin in box.pins())}
     return Chosen(
-        tuple(sorted(taps, key=lambda tap: every[tap.pin])),
-        tuple(sorted(left, key=lambda each: every[each[0]])),
-        tuple(sorted(refusals, key=lambda refusal: every.get(refusal.pin, -1))),
+        tuple(sorted(taps, key=lambda tap: order[tap.pin])),
+        tuple(sorted(left, key=lambda each: order[each[0]])),
+        tuple(sorted(refusals, key=lambda refusal: order.get(refusal.pin, -1))),
     )
 
 
@@ -106,94 +113,40 @@ def _slots(number: int, group: demand.Group, wanted: list[demand.Want], asked: M
 
 
 def _asked(
-    site: rules.Site, use: dict[Point, str], wanted: set[Point], left: list[tuple[Point, str]]
-) -> tuple[dict[Point, str], list[Refusal]]:
-    """What a person asks for as circuit names, and what of it cannot be."""
+    site: rules.Site, use: Mapping[Point, str], wanted: set[Point], stays: Mapping[Point, str]
+) -> tuple[dict[Point, str], dict[Point, str], list[Refusal]]:
+    """What a person asks for: circuit by pin, cavity by pin where one is named, and what of it cannot be."""
     asked: dict[Point, str] = {}
+    places: dict[Point, str] = {}
     bad: list[Refusal] = []
-    stays = dict(left)
     for pin, said in use.items():
+        name, cavity, why = _circuit(site, said)
         if pin in stays:
             bad.append(Refusal(pin, f"{said} is asked for it, but {stays[pin]}", "leave it open"))
         elif pin not in wanted:
             bad.append(Refusal(pin, "the equipment has no such pin", "name a pin that the equipment file lists"))
+        elif not name:
+            bad.append(Refusal(pin, why, f"name a cavity of {site.pair} or a circuit that it carries"))
         else:
-            name, why = _circuit(site, said)
-            if name is None:
-                bad.append(Refusal(pin, why, f"name a cavity of {site.pair} or a circuit that it carries"))
-            else:
-                asked[pin] = name
-    return asked, bad
+            asked[pin] = name
+            places |= {pin: cavity} if cavity else {}
+    return asked, places, bad
 
 
-def _circuit(site: rules.Site, said: str) -> tuple[str | None, str]:
-    for name in site.cavities:
-        if demand.plain(name) == demand.plain(said):
-            return name, ""
+def _circuit(site: rules.Site, said: str) -> tuple[str, str, str]:
+    """Circuit and cavity that a person means, or why there is none."""
+    for name in (said, *site.cavities):
+        if name in site.cavities and demand.plain(name) == demand.plain(said):
+            return name, "", ""
     point = split_point(said)
-    if point is not None and point.ref in site.opened:
-        for name, cavities in site.cavities.items():
-            if point.cavity in cavities:
-                return name, ""
-        cavity = next((c for r in site.opened if (c := site.airframe.cavity(Point(r, point.cavity)))), None)
-        state = "there is no such cavity" if cavity is None else f"it carries no circuit that is named ({cavity.use})"
-        return None, f"{said} is asked for it, but {state}"
-    return None, f"{said} is asked for it, but no circuit of that name runs through {site.pair}"
-
-
-def _tapped(
-    site: rules.Site, slot: Slot, number: int, name: str, asked: Mapping[Point, str], found: Found, court: Court,
-    by_point: Mapping[Point, demand.Want],
-) -> Tapped:  # fmt: skip
-    want = slot.wants[number]
-    candidate = next(c for c in slot.candidates if c.circuits[number] == name)
-    rivals = [c for c in slot.candidates if c.circuits[number] != name]
-    circuit = site.circuit(name)
-    what = f"{circuit.signal or 'unnamed'}{f' {circuit.line}' if circuit.line else ''}"
-    reasons = []
-    if want.point in asked:
-        reasons.append("asked for by a person")
-    elif demand.plain(want.pin.function) == demand.plain(name):
-        reasons.append("the pin and the circuit have the same name")
-    elif not rivals:
-        reasons.append(f"the only {what} circuit at {site.pair} that will do")
-    else:
-        reasons.append(f"the best of {len(rivals) + 1} {what} circuits at {site.pair}")
-    reasons += [words for words in (candidate.words[number], found.kin(slot, number)) if words]
-    reasons += [f"not known: {gap.missing}" for gap in candidate.gaps]
-    others = [(c.circuits[number], found.second(slot, c)) for c in rivals]
-    others += [(names[number], reason) for names, reason, _ in slot.barred if names[number] != name]
-    return Tapped(want.point, name, site.cavities[name][0], tuple(dict.fromkeys(reasons)), _once(others))
-
-
-def _once(pairs: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
-    return tuple({name: (name, why) for name, why in reversed(pairs)}.values())[::-1]
-
-
-def _refusal(
-    site: rules.Site, slot: Slot, number: int, found: Found, court: Court, by_point: Mapping[Point, demand.Want]
-) -> Refusal:
-    want = slot.wants[number]
-    rule = rules.of(slot.signal)
-    tried = [(names[number], reason) for names, reason, _ in slot.barred]
-    remedies = [remedy for *_, remedy in slot.barred]
-    for candidate in slot.candidates:
-        taps = {**found.taps, **slot.taps(candidate)}
-        wrong = against(court.verdict(taps, found.checks), by_point)
-        check, reason, remedy = wrong[0] if wrong else ("", "it does not go together with the other taps", "")
-        tried.append((candidate.circuits[number], reason))
-        remedies.append(rule.INSTEAD.get(check) or remedy)
-    what = f"{want.signal}{f' {want.pin.line}' if want.pin.line else ''}"
-    if not tried:
-        unsaid = [n for n in site.cavities if site.circuit(n).signal is None]
-        reason = f"no {what} circuit runs through {site.pair}"
-        if unsaid:
-            reason += f" (of what class {', '.join(unsaid)} is, is not stated)"
-        return Refusal(want.point, reason, rule.OWN)
-    once = _once(tried)
-    if len(once) == 1:
-        reason = f"{once[0][0]}, the only {what} circuit at {site.pair}, will not do: {once[0][1]}"
-    else:
-        reason = f"none of the {len(once)} {what} circuits at {site.pair} will do"
-    ways = list(dict.fromkeys([*(r for r in remedies if r), rule.OWN]))
-    return Refusal(want.point, reason, "; or ".join(ways[:3]), once)
+    if point is None or point.ref not in site.opened:
+        return "", "", f"{said} is asked for it, but no circuit of that name runs through {site.pair}"
+    for name, cavities in site.cavities.items():
+        if point.cavity in cavities:
+            return name, point.cavity, ""
+    known = [found for ref in site.opened if (found := site.airframe.cavity(Point(ref, point.cavity))) is not None]
+    if not known:
+        return "", "", f"{said} is asked for it, but {point.ref} has no such cavity that is listed"
+    if all(cavity.use is Use.SPARE for cavity in known):
+        return "", "", f"{said} is asked for it, but it is a spare and carries nothing"
+    return "", "", f"{said} is asked for it, but nobody has said what it carries"

@@ -1,68 +1,29 @@
-"""The best set of taps: every pin that must be served is, if it can be; then the better names, returns and margins.
+"""The best set of taps: every pin is served, if it can be; then the better names, returns and margins.
 
-A depth-first search over the pins with a bound. What is worth more comes first in a list of figures (``Score``) that
-add up over the pins, so that a part of a choice can be compared with the best whole choice so far.
+A depth-first search over the pins with a bound (see ``score``). Returned is the best of all choices that the checks let
+pass; the tests compare it with every possible choice on small cases.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
-from harnesscheck.circuit import Circuit
 from harnesscheck.jumper import rules
-from harnesscheck.jumper.demand import Want, words
+from harnesscheck.jumper.score import NOTHING, Scale, Score, plus
 from harnesscheck.jumper.slots import Candidate, Slot, against
 from harnesscheck.jumper.trial import Court
 from harnesscheck.place import Point
 
-Score = tuple[float, ...]
-"""Pins that are not served; names that differ; things not known; returns and shields of
-another circuit; capacity used; data lines used twice; distance between the cavities; cavity number. Less is better."""
-_NONE: Score = (0.0,) * 8
+_RETURNS = frozenset({"ground", "signal ground", "shield"})
+_FREE = frozenset({"signal ground", "shield"})
+"""Classes whose circuits serve any number of pins: two groups that tap the same one have nothing else in common."""
 
 
-def _plus(a: Score, b: Score) -> Score:
-    return tuple(x + y for x, y in zip(a, b, strict=True))
-
-
-@dataclass
-class Found:
-    """The best choice: a candidate, or None, for each slot."""
-
-    chosen: list[tuple[Slot, Candidate | None]] = field(default_factory=list)
-    checks: tuple[str, ...] = ()
-    site: rules.Site | None = None
-
-    @property
-    def taps(self) -> dict[Point, str]:
-        """Pin to circuit."""
-        return {point: name for slot, one in self.chosen for point, name in slot.taps(one).items()}
-
-    def kin(self, slot: Slot, number: int) -> str:
-        """Whose return or shield it is, in words."""
-        return ""
-
-    def second(self, slot: Slot, candidate: Candidate) -> str:
-        """Why a candidate that would do came second."""
-        assert self.site is not None
-        mine = next(one for other, one in self.chosen if other is slot)
-        assert mine is not None
-        if candidate.inexact > mine.inexact:
-            return "would do, but its name is not that of the pin"
-        if len(candidate.gaps) > len(mine.gaps):
-            return f"would do, but more is not known of it: {candidate.gaps[0].missing}"
-        if candidate.burden > mine.burden:
-            return f"would do, but has less to spare: {next((w for w in candidate.words if w), '')}"
-        return "would do, and came second"
-
-
-def search(slots: list[Slot], site: rules.Site, court: Court) -> Found:
-    """The best choice for all slots."""
-    found = Found(site=site)
-    found.checks = tuple(dict.fromkeys(name for slot in slots for name in rules.names(slot.signal)))
+def search(slots: list[Slot], site: rules.Site, court: Court) -> list[tuple[Slot, Candidate | None]]:
+    """The best candidate of each slot; None where nothing serves, or where not all can be served together."""
+    found: list[tuple[Slot, Candidate | None]] = []
     for component in _components(slots, site):
-        found.chosen += _Search(component, site, court).run()
+        found += _Search(component, site, court).run()
     return found
 
 
@@ -107,33 +68,29 @@ class _Search:
     def __init__(self, slots: list[Slot], site: rules.Site, court: Court) -> None:
         # What draws current comes first, then its returns: a full breaker is found out before returns are tried.
         slots = sorted(slots, key=lambda slot: slot.signal in _RETURNS)
-        self.slots, self.site, self.court = slots, site, court
+        self.slots, self.court, self.scale = slots, court, Scale(site)
         self.checks = tuple(dict.fromkeys(name for slot in slots for name in rules.names(slot.signal)))
         self.wants = {want.point: want for slot in slots for want in slot.wants}
         self.options = [self._options(slot) for slot in slots]
-        self.least = [_NONE] * (len(slots) + 1)
+        self.least = [NOTHING] * (len(slots) + 1)
         for n in range(len(slots) - 1, -1, -1):
-            self.least[n] = _plus(self.least[n + 1], self.options[n][0][0])
+            self.least[n] = plus(self.least[n + 1], self.options[n][0][0])
         self.best: Score | None = None
         self.chosen: list[Candidate | None] = [None] * len(slots)
 
     def run(self) -> list[tuple[Slot, Candidate | None]]:
         """The best candidate of each slot; None where nothing serves, or where not all can be served together."""
-        self._descend(0, [], _NONE)
+        self._descend(0, [], NOTHING)
         if self.best is None:
             self._one_by_one()
         return list(zip(self.slots, self.chosen, strict=True))
 
     def _options(self, slot: Slot) -> list[tuple[Score, Candidate | None]]:
         """The candidates, best first; nothing only where the pin may stay open or where there is no candidate."""
-        found: list[tuple[Score, Candidate | None]] = []
-        order = {name: number for number, name in enumerate(self.site.cavities)}
-        for one in slot.candidates:
-            place = min(order[name] for name in one.circuits)
-            found.append(((0, one.inexact, len(one.gaps), 0, round(one.burden, 6), 0, 0, place), one))
+        every: list[Candidate | None] = [*slot.candidates]
         if not slot.required or not slot.candidates:
-            found.append(((len(slot.wants), 0, 0, 0, 0, 0, 0, 0), None))
-        return sorted(found, key=lambda each: each[0])
+            every.append(None)
+        return sorted(((self.scale.own(slot, one), one) for one in every), key=lambda each: each[0])
 
     def _one_by_one(self) -> None:
         """There is no plan, and what can be served without it is looked for in order, to say which pins cannot be."""
@@ -155,7 +112,7 @@ class _Search:
         return {p: n for slot, one in zip(self.slots, so_far, strict=False) for p, n in slot.taps(one).items()}
 
     def _descend(self, depth: int, so_far: list[Candidate | None], score: Score) -> None:
-        if self.best is not None and _plus(score, self.least[depth]) >= self.best:
+        if self.best is not None and plus(score, self.least[depth]) >= self.best:
             return
         if depth == len(self.slots):
             if self._good(so_far):
@@ -163,8 +120,10 @@ class _Search:
             return
         for own, one in self.options[depth]:
             here = [*so_far, one]
-            total = _plus(score, _plus(own, self._between(depth, one, so_far)))
-            if self.best is not None and _plus(total, self.least[depth + 1]) >= self.best:
+            total = plus(score, own)
+            for other, its in zip(self.slots, so_far, strict=False):
+                total = plus(total, self.scale.between(self.slots[depth], one, other, its))
+            if self.best is not None and plus(total, self.least[depth + 1]) >= self.best:
                 continue
             if one is None or depth == 0 or self._good(here, rules.names(self.slots[depth].signal)):
                 self._descend(depth + 1, here, total)
@@ -184,41 +143,3 @@ class _Search:
             if part and against(verdict, {point: self.wants[point] for point in part}, curable=bool(names)):
                 return False
         return True
-
-    def _between(self, depth: int, one: Candidate | None, so_far: list[Candidate | None]) -> Score:
-        """What a candidate costs beside those chosen before it: strange returns, lines used twice, distance."""
-        if one is None:
-            return _NONE
-        slot = self.slots[depth]
-        strange = twice = far = 0.0
-        for other, its in zip(self.slots, so_far, strict=False):
-            if its is None:
-                continue
-            for want, name in zip(slot.wants, one.circuits, strict=True):
-                for before, named in zip(other.wants, its.circuits, strict=True):
-                    strange += _strange(self.site, (want, name), (before, named))
-                    twice += name == named and want.signal not in _SHARED and want.unit == before.unit
-        return (0, 0, 0, strange, 0, twice, far, 0)
-
-
-_RETURNS = frozenset({"ground", "signal ground", "shield"})
-_FREE = frozenset({"signal ground", "shield"})
-"""Classes whose circuits serve any number of pins: two groups that tap the same one have nothing else in common."""
-_SHARED = frozenset({"power", "ground", "signal ground", "shield"})
-
-
-def _strange(site: rules.Site, one: tuple[Want, str], two: tuple[Want, str]) -> float:
-    """1 when one of two taps is the return or shield of the other, and their circuits are strangers."""
-    for (back, its), (line, named) in ((one, two), (two, one)):
-        if line.point in back.serves:
-            return float(not kin(site.circuit(its), site.circuit(named)))
-    return 0.0
-
-
-def kin(back: Circuit, line: Circuit) -> bool:
-    """True when a return or shield belongs to a line: as stated, else by what their names share."""
-    if back.signal == "shield":
-        return back.shields in (line.name, line.pair) if back.shields else bool(words(back.name) & words(line.name))
-    if line.returns is not None:
-        return line.returns == back.name
-    return bool(words(back.name) & words(line.name))

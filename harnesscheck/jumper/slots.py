@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import product
@@ -66,13 +67,14 @@ def against(verdict: Verdict, wants: Mapping[Point, Want], curable: bool = False
     return found
 
 
+_FIGURE = re.compile(r"\d ?(?:%|mohm|ohm|kohm|V|mV|A|mA|m|Mbit/s)\b|\d %")
+
+
 def spoken(finding: Finding) -> str:
-    """A finding in one breath: headline, value and limit where the headline does not say them."""
-    words = finding.headline
-    for more in (finding.value, finding.limit and f"limit {finding.limit}"):
-        if more and more not in words:
-            words += f"; {more}"
-    return words
+    """A finding in one breath: its headline, and its value where the headline has no figure."""
+    if finding.value and not _FIGURE.search(finding.headline) and finding.value not in finding.headline:
+        return f"{finding.headline} ({finding.value})"
+    return finding.headline
 
 
 def fill(slot: Slot, site: rules.Site, court: Court, use: Mapping[Point, str]) -> None:

@@ -15,6 +15,7 @@ from harnesscheck import checks
 from harnesscheck.checks._words import in_turn
 from harnesscheck.circuit import Tap
 from harnesscheck.connector import Cavity, Connector, Mate, Origin, Use
+from harnesscheck.decision import Override
 from harnesscheck.finding import Finding, NotChecked, Severity
 from harnesscheck.harness import Harness, Kind, install
 from harnesscheck.place import Place, Point
@@ -58,7 +59,14 @@ def carried(airframe: Harness, opened: tuple[str, str]) -> dict[str, list[str]]:
 class Court:
     """Puts sets of taps to the checks, each set once."""
 
-    def __init__(self, airframe: Harness, boxes: Sequence[Harness], opened: tuple[str, str]) -> None:
+    def __init__(
+        self,
+        airframe: Harness,
+        boxes: Sequence[Harness],
+        opened: tuple[str, str],
+        overrides: Mapping[str, Override] | None = None,
+    ) -> None:
+        self.overrides = {} if overrides is None else overrides
         self.airframe, self.boxes, self.opened = airframe, tuple(boxes), opened
         self.cavities = carried(airframe, opened)
         self.asked = 0
@@ -164,6 +172,7 @@ class Court:
             mates=tuple(mates),
             taps={point: Tap(point, circuit, Place(str(point))) for point, circuit in taps.items()},
             opens=self.opened,
+            overrides=self.overrides,
         )
 
 

@@ -44,7 +44,7 @@ BUILT = frozenset(
         "unplugged-cavity", "unsealed-connector-in-wet-zone", "unsealed-splice-in-wet-zone", "unstaggered-splices",
         "untwisted-length", "wire-below-circuit-voltage", "wire-below-zone-temperature", "wire-outside-crimp-barrel",
         "wire-outside-seal-range", "wire-shorter-than-route", "wrong-contact-family", "wrong-contact-gender",
-        "wrong-mate", "wrong-sealing-plug", "copper-in-alloy-run", "floating-shield", "wrong-shield-ends",
+        "wrong-mate", "wrong-sealing-plug", "copper-in-alloy-run", "floating-shield",
     }
 )  # fmt: skip
 """Checks that look at how a jumper is built, not at which circuits it taps."""

@@ -60,7 +60,12 @@ def _power(draft: Draft) -> None:
 
 def _ground(draft: Draft) -> None:
     stud = f"GS{len(draft.grounds) + 1}"
-    draft.grounds[stud] = {"name": "frame stud", "returns": "dc", "terminals": "1", "bond": "1.5 mohm"}
+    draft.grounds[stud] = {
+        "name": "frame stud",
+        "returns": "dc",
+        "terminals": "1",
+        "bond": draft.pick(("1.5 mohm",), ("8 mohm",), 0.15),
+    }
     for circuit in reversed(draft.circuits):
         if circuit.signal == "power" and "load" in circuit.said and "returns" not in circuit.said:
             name = circuit.name.replace("PWR", "RTN")
@@ -268,7 +273,8 @@ def _wants_pair(draft: Draft, pins: list[File], signal: str) -> None:
             pin |= {"terminator": "none"} if state == "none" else {"terminator": "120 ohm", "terminator state": state}
         pins.append(pin | may)
     if draft.chance(0.5) and signal not in ("ethernet", "thermocouple"):
-        pins.append({"function": f"{signal.upper()} SHIELD", "signal": "shield", "required": "no", "grounded": "no"})
+        pins.append({"function": f"{signal.upper()} SHIELD", "signal": "shield", "required": "no",
+                     "grounded": draft.pick(("no",), ("yes",))})  # fmt: skip
 
 
 def _wants_serial(draft: Draft, pins: list[File], signal: str) -> None:

@@ -17,6 +17,7 @@ from types import ModuleType
 from harnesscheck.circuit import Circuit
 from harnesscheck.electrics import budget
 from harnesscheck.harness import Harness
+from harnesscheck.place import Point
 
 ALWAYS = ("pin-map-mismatch", "redundant-circuits-in-one-connector")
 """Checks that judge every tap."""
@@ -47,6 +48,13 @@ class Site:
     def circuit(self, name: str) -> Circuit:
         """A circuit of the pin map; one that is not listed is known by its name only."""
         return self.airframe.circuits[name]
+
+    def leads_to(self, name: str, stud: str) -> bool:
+        """True when the copper of a circuit leads to a ground stud in the aircraft."""
+        nets = self.airframe.nets
+        net = nets.of(Point(stud))
+        here = (nets.of(Point(ref, cavity)) for ref in self.opened for cavity in self.cavities.get(name, ()))
+        return net is not None and net in here
 
     @cached_property
     def lines(self) -> list[budget.Line]:

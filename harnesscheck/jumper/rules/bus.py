@@ -12,11 +12,11 @@ CHECKS = (
     "too-many-receivers", "long-bus", "wrong-terminator-count", "terminator-not-at-end", "star-topology",
     "driver-without-listener",
 )  # fmt: skip
-OWN = "open a connector through which the bus runs, or lead the trunk in and out at the unit (a home run)"
+OWN = "open a connector through which the bus runs, or lead the trunk itself in and out at the unit"
 INSTEAD = {
     "too-many-receivers": "part the bus with a bridge or repeater",
     "long-bus": "lower the rate of the whole bus, part it with a bridge, or open a connector nearer to the unit",
-    "wrong-terminator-count": "switch the terminator inside the unit off (by its manual); two at the ends of the trunk",
+    "wrong-terminator-count": "have one terminator at each end of the trunk and those of new units off",
     "terminator-not-at-end": "switch the terminator inside the unit off (by its manual)",
     "star-topology": "lay the bus as one line before a unit is added",
     "driver-without-listener": "take the bus on which other units are",

@@ -7,12 +7,20 @@ from harnesscheck.jumper.demand import Want
 from harnesscheck.jumper.rules import Merit, Site
 
 SIGNALS = ("ground",)
-CHECKS = ("mixed-ground-classes", "shared-sensor-return", "no-return", "excess-voltage-drop", "supply-outside-range")
-OWN = "lead a return wire of its own to a ground stud (a home run)"
+CHECKS = (
+    "mixed-ground-classes",
+    "shared-sensor-return",
+    "no-return",
+    "excess-voltage-drop",
+    "supply-outside-range",
+    "long-ground-path",
+)
+OWN = "a home run: lead a return wire of its own to a ground stud"
 INSTEAD = {
-    "mixed-ground-classes": "lead a return wire of its own to a stud for supply returns",
-    "shared-sensor-return": "lead a return wire of its own to the stud, and leave the signal ground alone",
-    "excess-voltage-drop": "lead a thicker return wire of its own to the stud",
+    "mixed-ground-classes": "keep it apart from signal grounds",
+    "shared-sensor-return": "leave the signal ground alone",
+    "long-ground-path": "remake the bond of the stud and measure it again",
+    "excess-voltage-drop": "make the existing return thicker or shorter",
 }
 
 

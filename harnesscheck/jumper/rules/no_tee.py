@@ -8,7 +8,7 @@ from harnesscheck.jumper.rules import Merit, Site
 
 SIGNALS = ("ethernet", "rf", "video", "ignition", "thermocouple")
 CHECKS = ("no-tee-class", "paralleled-sources", "driver-without-listener")
-OWN = "a line of this class is not teed: lead one from a port or sensor of its own (a home run)"
+OWN = "a home run: lead a line to it from a port or sensor of its own"
 INSTEAD: dict[str, str] = {}
 
 

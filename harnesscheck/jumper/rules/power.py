@@ -11,15 +11,15 @@ CHECKS = (
     "breaker-overloaded", "source-overloaded", "supply-outside-range", "excess-voltage-drop", "no-return",
     "shared-sensor-return", "double-feed", "tap-upstream-of-protector", "two-drivers", "paralleled-sources",
 )  # fmt: skip
-OWN = "give it a breaker of its own and lead a supply wire from there (a home run)"
+OWN = "a home run: give it a breaker of its own and lead a supply wire from there"
 INSTEAD = {
-    "breaker-overloaded": "give it a breaker of its own, or move a load to another breaker",
+    "breaker-overloaded": "move a load to another breaker",
     "source-overloaded": "shed a load in that phase of flight, or take a unit that draws less",
     "supply-outside-range": "feed it from a bus that fits, or through a converter",
     "pin-map-mismatch": "feed it from a bus that fits, or through a converter",
-    "excess-voltage-drop": "lead a supply wire of its own from the bus (a home run), thick enough for the way",
-    "tap-upstream-of-protector": "tap behind a breaker, or give it a breaker of its own",
-    "no-return": "lead a return wire of its own to a ground stud",
+    "excess-voltage-drop": "make the existing wires on the way thicker or shorter",
+    "tap-upstream-of-protector": "tap behind a breaker",
+    "no-return": "lead a return wire to a ground stud",
 }
 
 

@@ -12,7 +12,7 @@ CHECKS = (
     "two-drivers", "too-many-receivers", "signal-load-too-heavy", "driver-without-listener", "long-bus",
     "wrong-terminator-count", "terminator-not-at-end", "star-topology",
 )  # fmt: skip
-OWN = "open a connector through which such a line runs, or lead one from a port of its own (a home run)"
+OWN = "open a connector through which such a line runs, or lead a line to it from a port of its own (a home run)"
 INSTEAD = {
     "two-drivers": "connect the receive pin only and leave the transmit pin open, or give it a port of its own",
     "too-many-receivers": "take a buffer or splitter, or another output of the talker",

@@ -7,9 +7,9 @@ from harnesscheck.jumper.demand import Want
 from harnesscheck.jumper.rules import Merit, Site
 
 SIGNALS = ("shield",)
-CHECKS = ()
+CHECKS = ("wrong-shield-ends",)
 OWN = "end the shield of the branch at the jumper, as the maker of the unit says"
-INSTEAD: dict[str, str] = {}
+INSTEAD = {"wrong-shield-ends": "leave the shield open at the unit, if its manual allows it"}
 
 
 def merit(site: Site, want: Want, circuit: Circuit) -> Merit:
