@@ -112,7 +112,7 @@ def bundles(lines: Sequence[Line]) -> tuple[list[Bundle], list[Line]]:
     open_: dict[str, list[Line]] = {}
     for line in lines:
         circuit = line.circuit
-        if circuit is None or circuit.signal in ("shield", "thermocouple"):
+        if circuit is None or circuit.signal == "shield":
             continue
         if circuit.pair is not None:
             groups.setdefault(circuit.pair, []).append(line)
@@ -129,10 +129,15 @@ def bundles(lines: Sequence[Line]) -> tuple[list[Bundle], list[Line]]:
         result.append(Bundle(cores, next((line for over, line in shields.items() if over in named), None)))
     inside = {line.cavity for bundle in result for line in bundle.lines}
     for over, shield in shields.items():
-        core = next((line for line in lines if line.name == over and line.cavity not in inside), None)
+        core = next((line for line in lines if _under(line, over) and line.cavity not in inside), None)
         if core is not None and shield.cavity not in inside:
             result.append(Bundle((core,), shield))
             inside |= {core.cavity, shield.cavity}
     order = {line.cavity: number for number, line in enumerate(lines)}
     result.sort(key=lambda bundle: order[bundle.cores[0].cavity])
     return result, [line for line in lines if line.cavity not in inside]
+
+
+def _under(line: Line, over: str | None) -> bool:
+    """True for a line that a shield is said to cover, by its own name or that of its pair."""
+    return over is not None and line.circuit is not None and over in (line.circuit.name, line.circuit.pair)

@@ -13,6 +13,10 @@ LEAST_MARGIN = 30
 """Millimetres between a splice and a connector below which no jumper is planned. Common practice: one sleeve."""
 
 
+Spot = tuple[int, str]
+"""A place along the trunk: number of the block, and the cavity of the line that is spliced there."""
+
+
 class TooShortError(ValueError):
     """The trunk that a person asks for does not hold the splices; ``least`` is one that does, millimetres."""
 
@@ -23,31 +27,31 @@ class TooShortError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Stations:
-    """Where the splices sit: line (by cavity) to millimetres from the first half, and the length of the trunk."""
+    """Where the splices sit: spot to millimetres from the first half, and the length of the trunk."""
 
-    at: dict[str, int]
+    at: dict[Spot, int]
     trunk: int
     margin: int
 
 
-def stations(draft: Draft, setting: Setting, rooms: Mapping[str, int]) -> Stations:
+def stations(draft: Draft, setting: Setting, rooms: Mapping[Spot, int]) -> Stations:
     """Splices in the order of the setting, each as near to the first half as margin, stagger and reach allow."""
-    listed = [draft.blocks[number] for number in setting.order]
+    listed = [(number, draft.blocks[number]) for number in setting.order]
     margin = draft.margin
     if draft.trunk is not None:
-        spans = [rooms[line.cavity] for block in listed for line in block.lines]
+        spans = [rooms[number, line.cavity] for number, block in listed for line in block.lines]
         span = sum(max(a, b) for a, b in pairwise(spans))
         margin = min(margin, (draft.trunk - span) // 2 // STEP * STEP)
         if margin < LEAST_MARGIN:
             raise TooShortError(-(-(span + 2 * LEAST_MARGIN) // STEP) * STEP)
-    at: dict[str, int] = {}
+    at: dict[Spot, int] = {}
     here, room = 0, 0
-    for block in listed:
+    for number, block in listed:
         least = _least(draft, block)
         for line in block.lines:
-            own = rooms[line.cavity]
+            own = rooms[number, line.cavity]
             here = max(margin, here + max(room, own) if at else margin, least)
-            at[line.cavity], room = here, own
+            at[number, line.cavity], room = here, own
     length = here + margin if at else 2 * LEAST_MARGIN
     return Stations(at, max(length, draft.trunk or 0), margin)
 
@@ -56,5 +60,5 @@ def _least(draft: Draft, block: Block) -> int:
     """How far out the first splice of a block must sit for its branches to stay within their reach."""
     if block.reach is None:
         return 0
-    ways = [draft.ways[pin.ref].length for line in block.lines for pin in line.taps]
+    ways = [draft.ways[pin.ref].length for line in block.lines for pin in block.taps(line)]
     return max(0, -(-(max(ways, default=0) - block.reach) // STEP) * STEP)

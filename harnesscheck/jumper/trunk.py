@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from harnesscheck.checks.star_topology import LINES_ONLY
 from harnesscheck.device import Pin
 from harnesscheck.harness import Harness
 from harnesscheck.jumper import bodies, marks
@@ -22,6 +23,8 @@ TRIM = 10
 """Millimetres that a cable is laid longer than its longest core, so that each core is trimmed to its own length."""
 UNTWISTED = 20
 """Millimetres of untwisted end to be built. Common practice; the house rule of the check is 25 mm."""
+UNTWISTED_ETHERNET = 10
+"""The same for Ethernet, where a network cable manual allows 13 mm (see ``untwisted-length``)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,7 @@ class Setting:
     splice: int = 0
     cable: int = 0
     thicker: int = 0
-    """By how many sizes the branches of supplies and returns are thicker than they have to be."""
+    """By how many sizes tapped supplies and returns, and their branches, are thicker than they have to be."""
     loose: bool = False
     """True when the plug is shipped loose and finished in the aircraft."""
 
@@ -57,6 +60,12 @@ class Block:
     bundle: Bundle | None
     reach: int | None
     """Longest branch in millimetres that the signal stands; None: any."""
+    units: tuple[str, ...] = ()
+    """Receptacles of the equipment that branch off here."""
+
+    def taps(self, line: Line) -> tuple[Point, ...]:
+        """The pins that tap a line at this block."""
+        return tuple(pin for pin in line.taps if pin.ref in self.units)
 
 
 @dataclass
@@ -89,8 +98,13 @@ class Draft:
         self.lines = through(self.airframe, self.opened, self.taps)
         self.bundles, self.singles = bundles(self.lines)
         self.blocks = [
-            *(self._block((line,), None) for line in self.singles if line.taps),
-            *(self._block(bundle.lines, bundle) for bundle in self.bundles if bundle.tapped),
+            *(self._block((line,), None, _units((line,))) for line in self.singles if line.taps),
+            *(
+                self._block(bundle.lines, bundle, units)
+                for bundle in self.bundles
+                if bundle.tapped
+                for units in _stages(bundle)
+            ),
         ]
         self.pins: dict[Point, Pin] = {pin.point: pin for box in self.boxes for pin in box.pins()}
         zones = [self.airframe.connectors[ref].zone for ref in self.opened]
@@ -99,9 +113,9 @@ class Draft:
         self.stock = Stock(self.airframe, [*zones, *(way.zone for way in self.ways.values())])
         self._halves()
 
-    def _block(self, lines: tuple[Line, ...], bundle: Bundle | None) -> Block:
+    def _block(self, lines: tuple[Line, ...], bundle: Bundle | None, units: tuple[str, ...]) -> Block:
         limits = [limit for line in lines if (limit := self.reaches.get(line.cavity)) is not None]
-        return Block(lines, bundle, min(limits, default=None))
+        return Block(lines, bundle, min(limits, default=None), units)
 
     def _wet(self, zones: Iterable[str | None]) -> bool | None:
         said = [self.airframe.zones[zone].wet if zone in self.airframe.zones else None for zone in zones if zone]
@@ -134,10 +148,17 @@ class Draft:
 
     # -- sizes -------------------------------------------------------------------------------------------------
 
-    def gauge(self, line: Line) -> Gauge:
-        """Size of the through wire: never thinner than what is there, nor than its protector allows."""
+    def gauge(self, line: Line, setting: Setting | None = None) -> Gauge:
+        """Size of the through wire: never thinner than what is there, nor than its protector allows.
+
+        A tapped supply or return is made thicker as the setting says, as far as the contacts take it.
+        """
         ends = self.first.contact(line.cavity), self.second.contact(line.cavity)
-        return self.stock.nearest(self._wanted(line, set()), ends)
+        least = self.stock.nearest(self._wanted(line, set()), ends)
+        if setting is None or not setting.thicker or not line.taps or not (line.supply or line.signal == "ground"):
+            return least
+        listed = [size for size in self.stock.sizes(ends) if thicker(size, least) == size]
+        return listed[min(setting.thicker, len(listed) - 1)] if listed else least
 
     def _wanted(self, line: Line, seen: set[str]) -> Gauge:
         if line.supply:
@@ -172,6 +193,17 @@ class Draft:
     def spread(self) -> int:
         """How many sizes of branch the plugs take."""
         return max((len(self.stock.sizes([half.contacts])) for half in self.plugs.values()), default=1)
+
+
+def _units(lines: Iterable[Line]) -> tuple[str, ...]:
+    """The receptacles that tap any of the lines."""
+    return tuple(dict.fromkeys(pin.ref for line in lines for pin in line.taps))
+
+
+def _stages(bundle: Bundle) -> list[tuple[str, ...]]:
+    """The units that branch off at one place of a cable: one at a time from a bus that must stay one line."""
+    units = _units(bundle.lines)
+    return [(unit,) for unit in units] if bundle.cores[0].signal in LINES_ONLY else [units]
 
 
 def _side(airframe: Harness, ref: str) -> str:

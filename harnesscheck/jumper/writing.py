@@ -176,7 +176,7 @@ def _lead(lead: Lead) -> tuple[str, ...]:
         ("cable", lead.cable),
         ("core", lead.core),
         ("type", scalar(lead.type) if lead.type else None),
-        ("gauge", str(lead.gauge) if lead.gauge and not says and (lead.cable is None or drain) else None),
+        ("gauge", str(lead.gauge) if lead.gauge and not says and (lead.cable is None or drain or lead.type) else None),
         ("colour", scalar(lead.colour) if lead.colour else None),
         ("alloy", lead.alloy),
         ("length", mm(lead.length)),
