@@ -59,6 +59,8 @@ class Pin:
     """What kind of load it is: constant ``current``, ``resistance`` or ``power``; None: nobody has said."""
     abnormal: Range | None = None
     """Volts that the equipment stands without harm, though it may not work."""
+    loops: Point | None = None
+    """The pin of the same receptacle to which the maker has joined it inside, so that a bus is led in and out."""
 
 
 @dataclass(frozen=True, slots=True)

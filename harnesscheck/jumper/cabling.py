@@ -5,7 +5,7 @@ A cable is laid a little longer than its longest core; each core has its own len
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from harnesscheck.jumper.conductors import SIGNAL
@@ -92,6 +92,33 @@ class Cabler:
         leads.sort(key=lambda lead: order[self.layer.cavity_of(lead)])
         words = f"twisted pair kept together; twist the ends again to {_untwisted(bundle)} mm from contact and splice"
         return Section(f"{bundle.name}, tapped", tuple(leads), (words if len(bundle.cores) > 1 else "shielded core",))
+
+    def in_and_out(self, bundle: Bundle, ends: Mapping[str, tuple[Point, Point]]) -> Section:
+        """A bus led to the unit and back: its trunk runs through the plug, and there is no branch."""
+        leads: list[Lead] = []
+        ref = next(iter(ends.values()))[0].ref
+        for segment, word in enumerate(("to the unit", "back from the unit")):
+            halves = [end for core in bundle.cores for end in self.ends(core)]
+            halves += [(self.layer.plugs[ref], pin.cavity) for couple in ends.values() for pin in couple]
+            note = f"{bundle.cores[0].name} trunk {word}"
+            length, tied = self.draft.ways[ref].length, self.layer.bundle(ref)
+            sheath, size = self._sheath(bundle, segment, length, note, halves, tied=tied)
+            for line, colour in self._coloured(bundle.cores, sheath):
+                a, b = self._leg(line, ends, segment)
+                leads.append(self._core(line, segment, a, b, None, sheath, size, colour))
+            if bundle.shield is not None:
+                a, b = self._leg(bundle.shield, ends, segment)
+                leads.append(self._drained(bundle.shield, segment, a, b, length, sheath))
+        why = (
+            "led in and out at the plug, where the maker has joined the pins: the stub is zero, and no splice is made",
+            f"with the plug of {ref} pulled the bus is open: plug it, or join the two pairs, before it is used",
+        )
+        return Section(f"{bundle.name}, led in and out", tuple(leads), why)
+
+    def _leg(self, line: Line, ends: Mapping[str, tuple[Point, Point]], segment: int) -> tuple[Point, Point]:
+        start, end = self._trunk(line)
+        plugs = [self.layer.plug(pin) for pin in ends[line.cavity]]
+        return (start, plugs[0]) if segment == 0 else (plugs[1], end)
 
     def _run(self, line: Line, stages: Sequence[Stage], segment: int) -> int:
         """Length of a line between two places along the trunk, millimetres."""

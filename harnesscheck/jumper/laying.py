@@ -155,7 +155,12 @@ class Layer:
     def kit(self) -> Kit:
         """Everything together."""
         draft = self.draft
-        sections = [*self._tapped_sections(), *(self.cabler.through(b) for b in draft.bundles if not b.tapped)]
+        sections = [*self._tapped_sections()]
+        for bundle in draft.bundles:
+            if ends := draft.looped.get(bundle.cores[0].cavity):
+                sections.append(self.cabler.in_and_out(bundle, ends))
+            elif not bundle.tapped:
+                sections.append(self.cabler.through(bundle))
         plain = [line for line in draft.singles if not line.taps]
         live = [line for line in plain if line.circuit is not None]
         rest = [line for line in plain if line.circuit is None]

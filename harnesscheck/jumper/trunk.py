@@ -96,17 +96,22 @@ class Draft:
         """Sort what runs through the pair."""
         self.drawer = self.airframe.drawer
         self.lines = through(self.airframe, self.opened, self.taps)
+        self.pins: dict[Point, Pin] = {pin.point: pin for box in self.boxes for pin in box.pins()}
         self.bundles, self.singles = bundles(self.lines)
+        self.looped = {bundle.cores[0].cavity: ends for bundle in self.bundles if (ends := self._in_and_out(bundle))}
+        if spare := self._second_pins():
+            self.taps = {pin: cavity for pin, cavity in self.taps.items() if pin not in spare}
+            self.lines = through(self.airframe, self.opened, self.taps)
+            self.bundles, self.singles = bundles(self.lines)
         self.blocks = [
             *(self._block((line,), None, _units((line,))) for line in self.singles if line.taps),
             *(
                 self._block(bundle.lines, bundle, units)
                 for bundle in self.bundles
-                if bundle.tapped
+                if bundle.tapped and bundle.cores[0].cavity not in self.looped
                 for units in _stages(bundle)
             ),
         ]
-        self.pins: dict[Point, Pin] = {pin.point: pin for box in self.boxes for pin in box.pins()}
         zones = [self.airframe.connectors[ref].zone for ref in self.opened]
         self.wet = self._wet(zones)
         self.zone = next((zone for zone in zones if zone), None)
@@ -145,6 +150,31 @@ class Draft:
                 half = replace(half, name=f"plug for {connector.name or ref}", zone=self.ways[ref].zone or half.zone)
                 self.plugs[ref] = bodies.with_contacts(self.drawer, half)
         self.joints = [self.marks.ref("SP", 1) for block in self.blocks for _ in block.lines]
+
+    # -- a bus led in and out ----------------------------------------------------------------------------------
+
+    def _in_and_out(self, bundle: Bundle) -> dict[str, tuple[Point, Point]]:
+        """Cavity to the two pins by which a bus is led in and out at a unit, where that unit offers it for every line.
+
+        Only for a bundle that one unit taps; the shield must be led in and out as well.
+        """
+        found: dict[str, tuple[Point, Point]] = {}
+        for line in bundle.lines:
+            pair = next(((p, q) for p in line.taps for q in line.taps if self.pins[p].loops == q), None)
+            if pair is None or len(line.taps) > 2:
+                return {}
+            found[line.cavity] = pair
+        return found if len(_units(bundle.lines)) == 1 else {}
+
+    def _second_pins(self) -> set[Point]:
+        """Pins that stay open: their maker has joined them to another pin, and the bus is not led in and out."""
+        used = {pin for ends in self.looped.values() for couple in ends.values() for pin in couple}
+        spare: set[Point] = set()
+        for pin in self.taps:
+            other = self.pins[pin].loops
+            if other is not None and other in self.taps and other not in spare and pin not in used:
+                spare.add(max(pin, other, key=lambda p: list(self.taps).index(p)))
+        return spare
 
     # -- sizes -------------------------------------------------------------------------------------------------
 
