@@ -72,9 +72,6 @@ class _Search:
         self.checks = tuple(dict.fromkeys(name for slot in slots for name in rules.names(slot.signal)))
         self.wants = {want.point: want for slot in slots for want in slot.wants}
         self.options = [self._options(slot) for slot in slots]
-        self.least = [NOTHING] * (len(slots) + 1)
-        for n in range(len(slots) - 1, -1, -1):
-            self.least[n] = plus(self.least[n + 1], self.options[n][0][0])
         self.best: Score | None = None
         self.chosen: list[Candidate | None] = [None] * len(slots)
 
@@ -96,7 +93,7 @@ class _Search:
         """There is no plan, and what can be served without it is looked for in order, to say which pins cannot be."""
         so_far: list[Candidate | None] = []
         for depth, slot in enumerate(self.slots):
-            names = rules.names(slot.signal)
+            names = rules.beside(slot.signal)
             every = [one for _, one in self.options[depth]]
             so_far.append(next((one for one in every if one is None or self._good([*so_far, one], names)), None))
         while any(so_far) and not self._good(so_far):
@@ -112,21 +109,33 @@ class _Search:
         return {p: n for slot, one in zip(self.slots, so_far, strict=False) for p, n in slot.taps(one).items()}
 
     def _descend(self, depth: int, so_far: list[Candidate | None], score: Score) -> None:
-        if self.best is not None and plus(score, self.least[depth]) >= self.best:
-            return
         if depth == len(self.slots):
             if self._good(so_far):
                 self.best, self.chosen = score, list(so_far)
             return
-        for own, one in self.options[depth]:
+        for total, one in self._ranked(depth, so_far, score):
             here = [*so_far, one]
+            if self.best is not None and self._least(depth + 1, here, total) >= self.best:
+                continue
+            if one is None or depth == 0 or self._good(here, rules.beside(self.slots[depth].signal)):
+                self._descend(depth + 1, here, total)
+
+    def _ranked(self, depth: int, so_far: list[Candidate | None], score: Score) -> list[tuple[Score, Candidate | None]]:
+        """The options of a slot with what the choice is then worth, best first."""
+        slot = self.slots[depth]
+        found = []
+        for own, one in self.options[depth]:
             total = plus(score, own)
             for other, its in zip(self.slots, so_far, strict=False):
-                total = plus(total, self.scale.between(self.slots[depth], one, other, its))
-            if self.best is not None and plus(total, self.least[depth + 1]) >= self.best:
-                continue
-            if one is None or depth == 0 or self._good(here, rules.names(self.slots[depth].signal)):
-                self._descend(depth + 1, here, total)
+                total = plus(total, self.scale.between(slot, one, other, its))
+            found.append((total, one))
+        return sorted(found, key=lambda each: each[0])
+
+    def _least(self, depth: int, so_far: list[Candidate | None], score: Score) -> Score:
+        """What the choice is worth at best: each of the other slots at its best beside what is chosen."""
+        for following in range(depth, len(self.slots)):
+            score = plus(score, self._ranked(following, so_far, NOTHING)[0][0])
+        return score
 
     def _good(self, so_far: list[Candidate | None], names: tuple[str, ...] = ()) -> bool:
         """Whether a choice passes; of a part of one only the ``names`` are asked, which the last tap concerns.

@@ -59,6 +59,8 @@ def against(verdict: Verdict, wants: Mapping[Point, Want], curable: bool = False
     found = [
         (f.check, spoken(f), f.remedy) for f in verdict.faults if not (curable and f.check in CURABLE)
     ]  # fmt: skip
+    # What two pins or two conductors say differently could be either, and no check looks at either.
+    found += [(gap.check, gap.missing, gap.remedy) for gap in verdict.gaps if "stated in two ways" in gap.missing]
     if any(want.drives for want in wants.values()):
         found += [
             (gap.check, f"it would drive a line of which is not known who drives it: {gap.missing}", gap.remedy)

@@ -85,3 +85,8 @@ def of(signal: str) -> ModuleType:
 def names(signal: str) -> tuple[str, ...]:
     """The checks that judge a tap on a circuit of this class."""
     return (*ALWAYS, *of(signal).CHECKS)
+
+
+def beside(signal: str) -> tuple[str, ...]:
+    """Those of them that another tap may change the answer of."""
+    return tuple(name for name in names(signal) if name != "pin-map-mismatch")
