@@ -20,6 +20,7 @@ from typing import Any
 
 LAYOUT, VERSION, VALUES = "do-no-harm evidence", 1, ("metres", "ohm per metre", "ohms")
 OWNERS, TERMINALS = ("airframe", "jumper", "equipment"), ("ground", "breaker", "bus")
+POINTS = (*TERMINALS, "cavity", "splice", "stowed end")
 NO_STUB = (None, "power", "ground", "lighting", "shield", "signal ground", "none")
 TOP = """layout=t version=c title=t revision=t opened=t* undeclared=t* joined=c** parted=c* spares_ended=c* changed=t*
     holds=b seal=t"""
@@ -35,7 +36,7 @@ ROWS = {
         aircraft_splices=t* device_ohms=n? aircraft_ohms=n? aircraft_volts=n? not_known=t*""",
     "breakers": "breaker=t rating=n? before=n? after=n? share=n? peak=n? not_known=t*",
     "stubs": """pin=t circuit=t steps=t*? metres=n? listens=b? receivers_before=c? receivers_added=c
-        receivers_after=c? receivers_allowed=c? not_known=t*""",
+        receivers_after=c? receivers_allowed=c? share=n? not_known=t*""",
 }
 FINDING = "check=t severity=t headline=t value=t limit=t source=t counts=b"
 TYPES: dict[str, Any] = {"t": str, "b": bool, "c": int, "n": (int, float)}
@@ -51,7 +52,7 @@ SHAPE["ways"][0]["loads"] = [keys("name=t new=b amps=n?")]
 SHAPE["breakers"][0]["loads"] = [keys("name=t new=b amps=n? peak=n?")]
 SHAPE["splice"] = keys("ohms=n source=t")
 SHAPE["claims"] = keys("nets=b ways=b taps=b limits=b? removal=b files=b?")
-SHAPE["checks"] = [keys("stop=c caution=c note=c not_checked=c") | {"findings": [keys(FINDING)]}]
+SHAPE["checks"] = [keys("stop=c caution=c note=c not_checked=t*") | {"findings": [keys(FINDING)]}]
 Row = dict[str, Any]
 
 
@@ -119,21 +120,23 @@ class Recheck:
         self.data = data
         tables = (("points", "name"), ("edges", "id"), ("pieces", "edge"))
         self.points, self.edges, self.pieces = (named(data[table], key) for table, key in tables)
-        self.used, self.measured, self.trunk = set[str](), set[str](), dict[str, list[str]]()
+        self.used, self.measured, self.trunk = set[str](), set[str](), set[str]()
         for step in (self._edges, self._nets, self._ways, self._taps, self._breakers, self._stubs, self._claims):
             step()
 
     def _edges(self) -> None:
+        need(len(set(self.data["opened"])) == len(self.data["opened"]) == 2, "there is no opened pair")
         for name, point in self.points.items():
-            need(point["of"] in OWNERS, f"whose {name} is, is not said")
+            need(point["of"] in OWNERS and point["kind"] in POINTS, f"what {name} is, is not said")
             need((point["of"] == "airframe") == (point["before"] is not None), f"{name}: only the aircraft's was there")
         for name, edge in self.edges.items():
             ends, own, mate = (edge["from"], edge["to"]), edge["of"] == "airframe", edge["kind"] == "mate"
             need(all(end in self.points for end in ends), f"{name} ends at no point")
-            need((mate or edge["kind"] == "wire") and edge["of"] in OWNERS, f"what {name} is, is not said")
+            need(edge["kind"] in ("wire", "mate", "inside") and edge["of"] in OWNERS, f"what {name} is, is not said")
             need(own or (not edge["before"] and edge["after"]), f"{name} is new, and said to have been there")
             owners = {self.points[end]["of"] for end in ends}
             need(not edge["before"] or owners == {"airframe"}, f"{name} was there, and ends at something new")
+            need(edge["kind"] != "inside" or owners == {"equipment"}, f"{name} is inside nothing")
             halves, cavities = zip(*(f"{end}-".split("-", 1) for end in ends), strict=True)
             need(not mate or (name == "/".join(ends) and cavities[0] == cavities[1]), f"{name} mates two names")
             parted = mate and own and set(halves) == set(self.data["opened"])
@@ -222,7 +225,7 @@ class Recheck:
         if way["kit"] is not None:
             points = self.follow(pair["from"], way["kit"], what, kit=True)
             need(points[-1] == pair["to"], f"{what}: the way does not reach {pair['to']}")
-            self.trunk.update((point, way["circuits"]) for point in points)
+            self.trunk.update(points)
             ohms = self.ohms(points, way["kit"], way, "splices")
         else:
             silent = way["splices"] or not (way["use"] == "spare" or way["not known"])
@@ -273,15 +276,13 @@ class Recheck:
         for pin, join in direct.items():
             need(pin in added - taps.keys(), f"{pin} is no pin that is joined without a name")
             end = self.follow(pin, join["steps"], f"the joint of {pin}", kit=True)[-1]
-            need(
-                end in self.before and self.points[end]["kind"] in TERMINALS, f"{pin} is led to no stud, breaker or bus"
-            )
+            need(end in self.before and self.points[end]["kind"] in TERMINALS, f"{pin} is led to {end}, no stud")
         left = sorted(added - taps.keys() - direct.keys())
         need(left == sorted(self.data["undeclared"]), f"pins on the aircraft without a tap are {left}")
 
     def _breakers(self) -> None:
         rows = named(self.data["breakers"], "breaker")
-        fed = {load["name"].split()[0] for row in rows.values() for load in row["loads"] if load["new"]}
+        fed = {load["name"].partition(" ")[0] for row in rows.values() for load in row["loads"] if load["new"]}
         supply = {load["name"] for way in self.data["ways"] for load in way["loads"] if load["new"]}
         need(fed >= supply or "" in rows, "a new load that no breaker feeds")
         for what, row in rows.items():
@@ -301,23 +302,24 @@ class Recheck:
         made = {(tap["pin"], tap["circuit"]) for tap in self.data["taps"] if tap["made"]}
         signals = {(pin, circuit) for pin, circuit in made if self.signals[circuit] not in NO_STUB}
         stubs, added = named(self.data["stubs"], "pin"), dict[str, int]()
+        heard = {row["circuit"] for row in stubs.values() if row["listens"] is not False}
         need(signals == {(pin, row["circuit"]) for pin, row in stubs.items()}, f"stubs are not {sorted(signals)}")
         for pin, row in stubs.items():
-            what, circuit, metres = f"the stub at {pin}", row["circuit"], None
+            what, circuit, metres, new = f"the stub at {pin}", row["circuit"], None, row["receivers added"]
             if row["steps"] is not None:
                 end = self.follow(pin, row["steps"], what, kit=True)[-1]
-                need(circuit in self.trunk.get(end, ()), f"{what} does not end on the way of {circuit}")
+                need(end in self.trunk, f"{what} does not end on a way through the kit")
                 wires = [name for name in row["steps"] if self.edges[name]["kind"] == "wire"]
                 each = {name: self.pieces.get(name, {}).get("metres") for name in wires}
                 for name, length in each.items():
                     said(row, name, what, length)
                 self.measured.update(wires)
                 metres = total(each.values())
-            before = row["receivers before"]
+            before, most = row["receivers before"], row["receivers allowed"]
             same(row, "metres", metres, what)
-            same(row, "receivers after", None if before is None else before + row["receivers added"], what)
-            need(row["listens"] is False or row["receivers added"] > 0, f"{what}: who listens is not counted")
-            need(added.setdefault(circuit, row["receivers added"]) == row["receivers added"], f"{what}: two counts")
+            same(row, "receivers after", None if before is None else before + new, what)
+            same(row, "share", None if before is None or not most else (before + new) / most, what)
+            need(bool(new) == (circuit in heard) and new == added.setdefault(circuit, new), f"{what}: wrong count")
             asked = {"branch to": row["steps"], "listens": row["listens"], "receivers": before, "capacitance": None}
             for word, value in asked.items():
                 said(row, word, what, value)
@@ -325,7 +327,7 @@ class Recheck:
     def _claims(self) -> None:
         need(self.pieces.keys() == self.used | self.measured, "a value that nothing uses")
         for name, piece in self.pieces.items():
-            fit = VALUES[2:] if self.edges[name]["kind"] == "mate" else VALUES[: 1 + (name in self.used)]
+            fit = VALUES[2:] if self.edges[name]["kind"] != "wire" else VALUES[: 1 + (name in self.used)]
             need(all(piece[key] is None for key in VALUES if key not in fit), f"{name}: a value that nothing uses")
             known = piece["ohms"] is not None or piece["ohm per metre"] is not None
             need(known == bool(piece["source"]), f"{name}: a resistance has a source, and nothing else has")
@@ -335,10 +337,8 @@ class Recheck:
         parted = [net for net in self.several if net not in self.spare]
         need(self.joined == data["joined"], f"nets that are joined are {self.joined}")
         need((parted, ended) == (data["parted"], data["spares ended"]), f"nets parted are {parted}, spares {ended}")
-        limits = [None if row["share"] is None else row["share"] <= 1 + 1e-9 for row in data["breakers"]]
-        for row in data["stubs"]:
-            if (most := row["receivers allowed"]) is not None:
-                limits.append(None if row["receivers after"] is None else row["receivers after"] <= most)
+        bounded = [*data["breakers"], *(row for row in data["stubs"] if row["receivers allowed"] is not None)]
+        limits = [None if row["share"] is None else row["share"] <= 1 + 1e-9 for row in bounded]
         files = [None if file["now"] is None else file["now"] == file["sha256"] for file in data["files"]]
         right = {
             "nets": not self.joined and not parted,
@@ -354,6 +354,7 @@ class Recheck:
         for name, file in named(data["files"], "name").items():
             good = all(re.fullmatch("[0-9a-f]{64}", one) for one in (file["sha256"], file["now"] or file["sha256"]))
             need(name and good, f"{name}: not a SHA-256")
+        need(len(data["checks"]) < 2, "the checks are said twice")
         for checks in data["checks"]:
             counted = [one["severity"] for one in checks["findings"] if one["counts"]]
             counts = {word: counted.count(word) for word in ("stop", "caution", "note", *counted)}

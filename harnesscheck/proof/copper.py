@@ -19,11 +19,11 @@ from harnesscheck.place import Point
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A wire, or a mated pair of contacts: one piece of copper from ``a`` to ``b``."""
+    """A wire, a mated pair of contacts, or two pins joined inside a unit: one piece of copper from ``a`` to ``b``."""
 
     id: str
     kind: str
-    """``wire`` or ``mate``."""
+    """``wire``, ``mate`` or ``inside``."""
     of: Origin
     a: Point
     b: Point
@@ -235,5 +235,7 @@ def copper(harness: Harness) -> Copper:
             halves = [harness.connectors[p.ref].origin for p in (a, b)]
             of = next((o for o in (Origin.JUMPER, Origin.EQUIPMENT) if o in halves), Origin.AIRFRAME)
             edges.append(Edge(f"{a}/{b}", "mate", of, a, b, False, True))
+    for a, b in harness.looped_points:
+        edges.append(Edge(f"{a}/{b}", "inside", Origin.EQUIPMENT, a, b, False, True))
     rest = [point for point in harness.points if point not in own]
     return Copper(harness, before, (*own, *rest), len(own), tuple(edges))

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from harnesscheck.circuit import Circuit
-from harnesscheck.connector import Use
+from harnesscheck.connector import NONE, Use
 from harnesscheck.device import Pin
 from harnesscheck.electrics.budget import lines
 from harnesscheck.electrics.consumers import FED, consumers
@@ -95,10 +95,15 @@ class Stub:
     receivers: int | None
     """Before."""
     added: int
-    """New units that listen to the circuit or its pair, or do not say that they only talk."""
+    """New units on the circuit, those left out of which the maker says that they only talk."""
     receivers_after: int | None
     most: int | None
     unknown: list[str] = field(default_factory=list)
+
+    @property
+    def share(self) -> float | None:
+        """Of the receivers that its driver allows."""
+        return None if self.receivers_after is None or not self.most else self.receivers_after / self.most
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,20 +161,24 @@ class Effects:
             if edge.kind == "wire":
                 unknown += [
                     f"{what} of {edge.id}"
-                    for what, value in (("length", piece.metres), ("gauge", piece.ohm_per_metre))
+                    for what, value in (("length", piece.metres), ("gauge or resistance", piece.ohm_per_metre))
                     if value is None
                 ]
                 missing = piece.metres is None or piece.ohm_per_metre is None
                 ohms = None if missing else (piece.metres or 0.0) * (piece.ohm_per_metre or 0.0)
+            elif ohms is None:
+                unknown.append(f"resistance inside the unit, {edge.id}")
             total = None if total is None or ohms is None else total + ohms
         return total
 
     def _piece(self, edge: Edge) -> Piece:
+        if edge.kind == "inside":
+            return Piece()
         if edge.kind == "mate":
             found = contact_ohms(self.harness, edge.a, edge.b)
             return Piece(ohms=found.value, source=str(found.source))
         wire = self.harness.wires[edge.id]
-        if wire.gauge is None:
+        if wire.gauge is None or wire.alloy not in (None, NONE):  # the tables are those of copper
             return Piece(metres=wire.length)
         each, source = per_metre(self.harness, wire.type, wire.gauge)
         return Piece(metres=wire.length, ohm_per_metre=each, source=str(source))
@@ -312,10 +321,10 @@ class Effects:
         return Stub(point, circuit.name, steps, metres, listens, receivers, added, after, most, unknown)
 
     def _listeners(self, circuit: Circuit) -> int:
-        """How many new units listen to a circuit or its pair."""
+        """How many new units listen to a circuit: those of which nobody says that they only talk."""
         pins = {pin.point: (device.ref, pin) for device in self.harness.devices.values() for pin in device.pins}
-        names = {c.name for c in self.harness.circuits.values() if c is circuit or _same_pair(c, circuit)}
-        joined = [pins[tap.pin] for tap in self.harness.taps.values() if tap.circuit in names and tap.pin in pins]
+        taps = [tap for tap in self.harness.taps.values() if tap.circuit == circuit.name and self.copper.made(tap)]
+        joined = [pins[tap.pin] for tap in taps if tap.pin in pins]
         return len({ref for ref, pin in joined if pin.direction != "out"})
 
 

@@ -190,6 +190,7 @@ def _stub(stub: Stub) -> dict[str, Any]:
         "receivers added": stub.added,
         "receivers after": stub.receivers_after,
         "receivers allowed": stub.most,
+        "share": stub.share,
         "not known": stub.unknown,
     }
 
@@ -200,7 +201,7 @@ def _checks(report: Report) -> dict[str, Any]:
         "stop": report.count(Severity.STOP),
         "caution": report.count(Severity.CAUTION),
         "note": report.count(Severity.NOTE),
-        "not checked": len(report.not_checked),
+        "not checked": [f"{one.check}: {one.place.label}: {one.missing}" for one in report.not_checked],
         "findings": [
             {
                 "check": finding.check,

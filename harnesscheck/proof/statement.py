@@ -66,7 +66,7 @@ class Statement:
             yield None if fed.share is None else fed.share <= 1 + TINY
         for stub in self.effects.stubs:
             if stub.most is not None:
-                yield None if stub.receivers_after is None else stub.receivers_after <= stub.most
+                yield None if stub.share is None else stub.share <= 1 + TINY
 
     # -- in words --------------------------------------------------------------------------------------------------
 
@@ -102,7 +102,7 @@ class Statement:
         said += [
             f"{stub.circuit} gets {stub.receivers_after} receivers, and {stub.most} are allowed"
             for stub in self.effects.stubs
-            if stub.most is not None and (stub.receivers_after or 0) > stub.most
+            if stub.share is not None and stub.share > 1 + TINY
         ]
         said += [f"changed by the kit: {thing}" for thing in copper.changed]
         said += [

@@ -105,6 +105,10 @@ def _taps(proven: Statement) -> Iterator[str]:
         f"{pin} to {steps[-1].b if pin != steps[-1].b else steps[-1].a}, by {steps[-1].id}"
         for pin, steps in copper.direct
     )
+    for way in proven.effects.ways:
+        inside = [edge for edge in way.kit or () if edge.kind == "inside"]
+        if inside:
+            yield f"{way.name} runs through {inside[0].a.ref}: with that plug off, the aircraft's circuit is open"
     ended = [copper.members[net][0] for net in copper.given_up]
     if ended:
         yield f"spares that end at the jumper, and are no spares of the aircraft any more: {', '.join(map(str, ended))}"
