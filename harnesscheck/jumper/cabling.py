@@ -13,7 +13,7 @@ from harnesscheck.jumper.kit import Half, Lead, Section, Sheath
 from harnesscheck.jumper.lines import Bundle, Line
 from harnesscheck.jumper.marks import letter
 from harnesscheck.jumper.stations import Spot
-from harnesscheck.jumper.trunk import TRIM, UNTWISTED, UNTWISTED_ETHERNET, Block
+from harnesscheck.jumper.trunk import TRIM, UNTWISTED, UNTWISTED_ETHERNET, Block, Port
 from harnesscheck.place import STOWED, Point
 from harnesscheck.units import Gauge
 
@@ -85,8 +85,8 @@ class Cabler:
                 leads.append(self._drained(bundle.shield, segment, a, b, lengths[bundle.shield.cavity], sheath))
         segment = last + 1
         for number, block in stages:
-            for ref in block.units:
-                leads += self._branch(bundle, number, segment, ref)
+            for port in block.ports:
+                leads += self._branch(bundle, number, segment, port)
                 segment += 1
         order = {line.cavity: n for n, line in enumerate(bundle.lines)}
         leads.sort(key=lambda lead: order[self.layer.cavity_of(lead)])
@@ -134,11 +134,11 @@ class Cabler:
     def _trunk(self, line: Line) -> tuple[Point, Point]:
         return Point(self.draft.first.ref, line.cavity), Point(self.draft.second.ref, line.cavity)
 
-    def _branch(self, bundle: Bundle, number: int, segment: int, ref: str) -> Iterator[Lead]:
-        """The branch of a cable to one unit; its shield ends at the unit's shield pin, else it is cut back there."""
-        pins = [(core, pin) for core in bundle.cores for pin in core.taps if pin.ref == ref]
-        over, layer = bundle.shield, self.layer
-        drains = [pin for pin in over.taps if pin.ref == ref] if over else []
+    def _branch(self, bundle: Bundle, number: int, segment: int, port: Port) -> Iterator[Lead]:
+        """The branch of a cable to one port; its shield ends at the port's shield pin, else it is cut back there."""
+        pins = [(core, pin) for core in bundle.cores for pin in port if pin in core.taps]
+        over, layer, ref = bundle.shield, self.layer, port[0].ref
+        drains = [pin for pin in port if pin in over.taps] if over else []
         if over is None or not pins:  # nothing to keep a shield over: single wires, a pair of cores excepted
             lone = pins if len(pins) == 1 else [(over, pin) for pin in drains] if over and not pins else []
             for line, pin in lone:

@@ -26,17 +26,20 @@ WIRES, SPLICES, CABLES, THICKER = 3, 2, 2, 3
 """How many of each list are looked at, from the best suited on."""
 TRIES = 24
 """Layouts that are put to the checks before the planner gives up."""
+SURE = 6
+"""Layouts that must all have the same finding before it is held that none is without it."""
 RUNNERS_UP = 3
-BY = {
-    "plug-larger-than-passage": "loose",
-    "excess-voltage-drop": "thicker",
-    "over-ampacity": "thicker",
-    "overfull-splice": "splice",
-    "unsealed-splice-in-wet-zone": "splice",
-    "wire-outside-seal-range": "wire",
-    "wire-below-zone-temperature": "wire",
+BY: dict[str, tuple[str, ...]] = {
+    "plug-larger-than-passage": ("loose",),
+    "excess-voltage-drop": ("thicker",),
+    "over-ampacity": ("thicker", "apart"),
+    "breaker-trip-band": ("thicker", "apart"),
+    "overfull-splice": ("splice", "thicker"),
+    "unsealed-splice-in-wet-zone": ("splice",),
+    "wire-outside-seal-range": ("wire", "cable"),
+    "wire-below-zone-temperature": ("wire", "cable"),
 }
-"""Check to the part of a setting that has to change for its finding to go away."""
+"""Check to the parts of a setting of which one has to change for its finding to go away."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +106,8 @@ class Space:
         self._made: dict[Setting, Layout] = {}
 
     @property
-    def levels(self) -> tuple[range, range, range, range, tuple[bool, ...]]:
-        """How many choices there are of wire, splice, cable and thickness, and whether a plug may go loose."""
+    def levels(self) -> tuple[range, range, range, range, tuple[bool, ...], tuple[bool, ...]]:
+        """Choices of wire, splice, cable and thickness; whether a plug may go loose, and feeds in their own bundle."""
         draft = self.draft
         splices = max((self._parts(n) for n in range(len(draft.blocks))), default=1)
         cables = CABLES if draft.bundles else 1
@@ -117,7 +120,7 @@ class Space:
         thick = min(THICKER, draft.spread()) if fed else 1
         return (
             range(max(1, len(draft.specs))), range(max(1, min(SPLICES, splices))), range(cables),
-            range(max(1, thick)), (False, True) if holes else (False,),
+            range(max(1, thick)), (False, True) if holes else (False,), (False, True) if fed else (False,),
         )  # fmt: skip
 
     def _parts(self, number: int) -> int:
@@ -140,16 +143,17 @@ class Space:
     def key(self, setting: Setting) -> tuple[object, ...]:
         """What settings are ordered by: a plug finished at the bench before a loose one, then cost."""
         cost = self.layout(setting).cost
-        return (setting.loose, *cost.key(self.least), setting.order, setting.wire, setting.splice, setting.cable)
+        choices = (setting.order, setting.wire, setting.splice, setting.cable, setting.apart)
+        return (setting.loose, *cost.key(self.least), *choices)
 
     def settings(self) -> list[Setting]:
         """Every setting, the cheapest first."""
-        wires, splices, cables, thick, loose = self.levels
+        wires, splices, cables, thick, loose, apart = self.levels
         found: list[Setting] = []
         for splice, thicker in product(splices, thick):
             for order in self._orders(splice, thicker):
-                for wire, cable, each in product(wires, cables, loose):
-                    found.append(Setting(order, wire, splice, cable, thicker, each))
+                for wire, cable, each, own in product(wires, cables, loose, apart):
+                    found.append(Setting(order, wire, splice, cable, thicker, each, own))
         return sorted(found, key=self.key)
 
     def _orders(self, splice: int, thicker: int) -> list[tuple[int, ...]]:
@@ -175,16 +179,15 @@ class Space:
 def search(space: Space, judge: Callable[[Layout], Report], tries: int = TRIES) -> Result:
     """Put the layouts to the checks, the cheapest first, until one passes.
 
-    After a finding whose cause lies in one part of the setting, layouts with the same choice there are passed over.
+    After a finding that only another choice of certain parts of the setting can take away, layouts with the same
+    choice there are passed over. Where a finding stays whatever is chosen, the search ends.
     """
     listed = space.settings()
     failed: list[Tried] = []
-    barred: dict[str, set[object]] = {}
+    barred: set[tuple[tuple[str, ...], tuple[object, ...]]] = set()
     for number, setting in enumerate(listed):
-        if any(getattr(setting, part) in values for part, values in barred.items()):
+        if any(_values(setting, parts) == values for parts, values in barred):
             continue
-        if len(failed) >= tries:
-            break
         layout = space.layout(setting)
         report = judge(layout)
         wrong = faults(report)
@@ -193,26 +196,28 @@ def search(space: Space, judge: Callable[[Layout], Report], tries: int = TRIES) 
             others = tuple(islice(_unlike(layout, following), RUNNERS_UP))
             return Result(layout, report, others, tuple(failed), len(listed))
         failed.append(Tried(layout, wrong))
-        causes = {BY[finding.check] for finding in wrong if finding.check in BY}
-        choices = dict(zip(("wire", "splice", "cable", "thicker", "loose"), space.levels, strict=True))
-        for part in causes:
-            barred.setdefault(part, set()).add(getattr(setting, part))
-        if not causes or any(barred[part] >= set(choices[part]) for part in causes):
-            fixed = [finding for finding in wrong if finding.check not in BY]
-            if len(failed) > 2 and fixed and _same(failed[-1], failed[-2]):
-                break
+        barred |= {(parts, _values(setting, parts)) for f in wrong if (parts := BY.get(f.check)) is not None}
+        lasting = [f for f in wrong if f.check not in BY]
+        if len(failed) >= tries or (lasting and len(failed) > SURE and _lasting(failed)):
+            break
     return Result(None, None, (), tuple(failed), len(listed))
 
 
-def _same(one: Tried, two: Tried) -> bool:
-    return {(f.check, f.headline) for f in one.faults} == {(f.check, f.headline) for f in two.faults}
+def _values(setting: Setting, parts: tuple[str, ...]) -> tuple[object, ...]:
+    return tuple(getattr(setting, part) for part in parts)
+
+
+def _lasting(failed: list[Tried]) -> bool:
+    """True when the last layouts, which differ, all had one and the same finding that no choice takes away."""
+    last = [{f.check for f in tried.faults if f.check not in BY} for tried in failed[-SURE:]]
+    return bool(set.intersection(*last)) and len({tried.layout.setting for tried in failed[-SURE:]}) == SURE
 
 
 def _unlike(best: Layout, others: Iterator[Layout]) -> Iterator[Layout]:
     """Layouts that differ from the best in more than nothing, each difference once."""
     seen: set[str] = set()
     for other in others:
-        words = difference(best, other)
+        words = difference(best, other) if other.setting.apart == best.setting.apart else ""
         if words and words not in seen:
             seen.add(words)
             yield other

@@ -62,8 +62,8 @@ class Layer:
         size = self._size(block, line)
         sizes = [size, size, *(self._branch_size(block, line, pin) for pin in block.taps(line))]
         if block.bundle is not None and line is block.bundle.shield:
-            shielded = {pin.ref for core in block.bundle.cores for pin in block.taps(core)}
-            sizes += [SIGNAL for _ in shielded - {pin.ref for pin in block.taps(line)}]
+            cut = [port for port in block.ports if not any(pin in line.taps for pin in port)]
+            sizes += [SIGNAL for _ in cut]
         found = self.stock.splices(sizes, self.draft.wet)
         if not found:
             said = ", ".join(map(str, sizes))
@@ -131,6 +131,10 @@ class Layer:
     def bundle(self, ref: str) -> str:
         """Name of the bundle that branches off to a receptacle."""
         return "stub" if len(self.plugs) == 1 else f"stub {ref}"
+
+    def tied(self, line: Line) -> str:
+        """Name of the bundle that a trunk wire is tied into."""
+        return "trunk feeds" if self.setting.apart and (line.supply or line.signal == "ground") else "trunk"
 
     def stub(self, pin: Point, spot: Spot) -> int:
         """Length of a branch: what is left of the way, and never nearer to the plug than a splice may be."""
@@ -204,8 +208,8 @@ class Layer:
         size, at, splice = self.draft.gauge(line, self.setting), self.where.at[spot], Point(self.splices[spot])
         start, end = Point(self.draft.first.ref, line.cavity), Point(self.draft.second.ref, line.cavity)
         leads = [
-            self.wire(line, 0, start, splice, at, size, "trunk"),
-            self.wire(line, 1, splice, end, self.where.trunk - at, size, "trunk"),
+            self.wire(line, 0, start, splice, at, size, self.tied(line)),
+            self.wire(line, 1, splice, end, self.where.trunk - at, size, self.tied(line)),
         ]
         why = [reasons.through(line, size)]
         for segment, pin in enumerate(line.taps, 2):
@@ -223,7 +227,7 @@ class Layer:
             size = (found[1] if found else None) or self.stock.nearest(SIGNAL, [self.draft.first.contact(line.cavity)])
             name = self.marks.wire("T", line.cavity, 0, size)
             return Lead(name, start, end, length, "trunk", size, number, colour, alloy=circuit.alloy, state_gauge=True)
-        return self.wire(line, 0, start, end, length, self.draft.gauge(line), "trunk")
+        return self.wire(line, 0, start, end, length, self.draft.gauge(line), self.tied(line))
 
     # -- what is packed ----------------------------------------------------------------------------------------
 

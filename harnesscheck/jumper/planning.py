@@ -52,6 +52,8 @@ class Asked:
     """Jumper file whose limits: and waivers: hold for the plan as well."""
 
 
+OTHER_TAPS = 4
+"""How many other choices of a circuit are tried when the first cannot be laid out so that it passes the checks."""
 SIGNED = "Planned by harnesscheck tap."
 """How a plan begins; a file that does not is a person's own and is not overwritten."""
 
@@ -88,7 +90,36 @@ def plan(asked: Asked) -> Plan:
     assert bare.airframe is not None
     airframe, boxes = bare.airframe, bare.equipment
     one, _, two = asked.at.partition("/")
-    chosen = choose(airframe, boxes, (one, two), {**before.use, **asked.use})
+    first: Plan | None = None
+    use = {**before.use, **asked.use}
+    waiting: list[Mapping[Point, str]] = [use]
+    for number, wanted in enumerate(waiting):
+        made = _attempt(asked, head, before, airframe, boxes, (one, two), wanted)
+        if made.text is not None:
+            return made
+        if first is None:
+            first = made
+            waiting += _otherwise(made, use)[: OTHER_TAPS - number]
+    assert first is not None
+    return first
+
+
+def _otherwise(made: Plan, use: Mapping[Point, str]) -> list[Mapping[Point, str]]:
+    """Other circuits for the pins that the findings are about, one at a time, as a person would ask for them."""
+    if made.result is None:
+        return []
+    said = " ".join(f"{f.headline} {f.value}" for tried in made.result.failed for f in tried.faults)
+    blamed = [tap for tap in made.chosen.taps if tap.circuit in said or f"{tap.pin} " in said]
+    return [{**use, tap.pin: name} for tap in blamed if tap.pin not in use for name, _ in tap.others]
+
+
+def _attempt(
+    asked: Asked, head: writing.Head, before: Kept, airframe: Harness, boxes: Sequence[Harness],
+    opened: tuple[str, str], use: Mapping[Point, str],
+) -> Plan:  # fmt: skip
+    """One choice of taps, laid out and searched."""
+    out = Path(asked.out)
+    chosen = choose(airframe, boxes, opened, use)
     if chosen.refusals:
         return Plan(chosen, noes=tuple(No(f"{r.pin}: {r.reason}", r.remedy, r.tried) for r in chosen.refusals))
     if not chosen.taps:
@@ -97,7 +128,7 @@ def plan(asked: Asked) -> Plan:
     if isinstance(ways, No):
         return Plan(chosen, noes=(ways,))
     said = {**{name: each.value for name, each in airframe.overrides.items()}, **before.limits}
-    draft = _draft(asked, airframe, boxes, (one, two), chosen, ways, said)
+    draft = _draft(asked, airframe, boxes, opened, chosen, ways, said)
     try:
         space = Space(draft, asked.least)
         result = search(space, lambda layout: _judge(asked, head, layout, before, chosen))
@@ -279,8 +310,10 @@ def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
     """Why no layout passes: what the checks found in the one that came nearest."""
     if not result.failed:
         return (No("there is no way to lay the jumper", "state more about the pair and the equipment"),)
+    checks = [{finding.check for finding in tried.faults} for tried in result.failed]
     nearest_one = min(result.failed, key=lambda tried: (sum(f.check in BY for f in tried.faults), len(tried.faults)))
-    noes = [No(f"{finding.headline} [{finding.check}]", finding.remedy) for finding in nearest_one.faults]
+    lasting = [f for f in nearest_one.faults if f.check in set.intersection(*checks)] or nearest_one.faults
+    noes = [No(f"{finding.headline} [{finding.check}]", finding.remedy) for finding in lasting]
     for block in draft.blocks:
         if block.reach is not None and block.reach < draft.margin:
             names = " and ".join(line.name for line in block.lines)

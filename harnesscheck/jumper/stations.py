@@ -13,6 +13,8 @@ LEAST_MARGIN = 30
 """Millimetres between a splice and a connector below which no jumper is planned. Common practice: one sleeve."""
 
 
+BARE_TRUNK = 200
+"""Millimetres of a trunk without a splice. Common practice: enough to mate both halves one beside the other."""
 Spot = tuple[int, str]
 """A place along the trunk: number of the block, and the cavity of the line that is spliced there."""
 
@@ -52,7 +54,7 @@ def stations(draft: Draft, setting: Setting, rooms: Mapping[Spot, int]) -> Stati
             own = rooms[number, line.cavity]
             here = max(margin, here + max(room, own) if at else margin, least)
             at[number, line.cavity], room = here, own
-    length = here + margin if at else 2 * LEAST_MARGIN
+    length = here + margin if at else BARE_TRUNK
     return Stations(at, max(length, draft.trunk or 0), margin)
 
 

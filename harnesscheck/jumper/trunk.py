@@ -50,6 +50,12 @@ class Setting:
     """By how many sizes tapped supplies and returns, and their branches, are thicker than they have to be."""
     loose: bool = False
     """True when the plug is shipped loose and finished in the aircraft."""
+    apart: bool = False
+    """True when supplies and returns are tied into a bundle of their own along the trunk."""
+
+
+Port = tuple[Point, ...]
+"""Pins of one receptacle that tap different lines of one cable: what one branch leads to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +66,12 @@ class Block:
     bundle: Bundle | None
     reach: int | None
     """Longest branch in millimetres that the signal stands; None: any."""
-    units: tuple[str, ...] = ()
-    """Receptacles of the equipment that branch off here."""
+    ports: tuple[Port, ...] = ()
+    """Ports of the equipment that branch off here."""
 
     def taps(self, line: Line) -> tuple[Point, ...]:
         """The pins that tap a line at this block."""
-        return tuple(pin for pin in line.taps if pin.ref in self.units)
+        return tuple(pin for port in self.ports for pin in port if pin in line.taps)
 
 
 @dataclass
@@ -104,12 +110,12 @@ class Draft:
             self.lines = through(self.airframe, self.opened, self.taps)
             self.bundles, self.singles = bundles(self.lines)
         self.blocks = [
-            *(self._block((line,), None, _units((line,))) for line in self.singles if line.taps),
+            *(self._block((line,), None, tuple((pin,) for pin in line.taps)) for line in self.singles if line.taps),
             *(
-                self._block(bundle.lines, bundle, units)
+                self._block(bundle.lines, bundle, ports)
                 for bundle in self.bundles
                 if bundle.tapped and bundle.cores[0].cavity not in self.looped
-                for units in _stages(bundle)
+                for ports in _stages(bundle)
             ),
         ]
         zones = [self.airframe.connectors[ref].zone for ref in self.opened]
@@ -118,9 +124,9 @@ class Draft:
         self.stock = Stock(self.airframe, [*zones, *(way.zone for way in self.ways.values())])
         self._halves()
 
-    def _block(self, lines: tuple[Line, ...], bundle: Bundle | None, units: tuple[str, ...]) -> Block:
+    def _block(self, lines: tuple[Line, ...], bundle: Bundle | None, ports: tuple[Port, ...]) -> Block:
         limits = [limit for line in lines if (limit := self.reaches.get(line.cavity)) is not None]
-        return Block(lines, bundle, min(limits, default=None), units)
+        return Block(lines, bundle, min(limits, default=None), ports)
 
     def _wet(self, zones: Iterable[str | None]) -> bool | None:
         said = [self.airframe.zones[zone].wet if zone in self.airframe.zones else None for zone in zones if zone]
@@ -230,10 +236,22 @@ def _units(lines: Iterable[Line]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(pin.ref for line in lines for pin in line.taps))
 
 
-def _stages(bundle: Bundle) -> list[tuple[str, ...]]:
-    """The units that branch off at one place of a cable: one at a time from a bus that must stay one line."""
-    units = _units(bundle.lines)
-    return [(unit,) for unit in units] if bundle.cores[0].signal in LINES_ONLY else [units]
+def _ports(bundle: Bundle) -> list[Port]:
+    """The ports that tap a cable: of the pins of one receptacle on each line the first together, then the second."""
+    found: dict[tuple[str, int], list[Point]] = {}
+    for line in bundle.lines:
+        counts: dict[str, int] = {}
+        for pin in line.taps:
+            number = counts.get(pin.ref, 0)
+            counts[pin.ref] = number + 1
+            found.setdefault((pin.ref, number), []).append(pin)
+    return [tuple(pins) for pins in found.values()]
+
+
+def _stages(bundle: Bundle) -> list[tuple[Port, ...]]:
+    """The ports that branch off at one place of a cable: one at a time from a bus that must stay one line."""
+    ports = _ports(bundle)
+    return [(port,) for port in ports] if bundle.cores[0].signal in LINES_ONLY else [tuple(ports)]
 
 
 def _side(airframe: Harness, ref: str) -> str:
