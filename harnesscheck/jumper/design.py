@@ -9,7 +9,7 @@ surely the best.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice, permutations, product
 
 from harnesscheck.checks._words import several
@@ -104,6 +104,7 @@ class Space:
         self.draft, self.least = draft, least
         draft.specs = rank_specs(draft)
         self._made: dict[Setting, Layout] = {}
+        self._costs: dict[Setting, Cost] = {}
 
     @property
     def levels(self) -> tuple[range, range, range, range, tuple[bool, ...], tuple[bool, ...]]:
@@ -136,13 +137,19 @@ class Space:
     def layout(self, setting: Setting) -> Layout:
         """The layout of one setting. Raises ``TooShortError``."""
         if setting not in self._made:
-            kit = laying.lay(self.draft, setting)
-            self._made[setting] = Layout(setting, kit, costs.of_kit(self.draft.drawer, kit))
+            self._made[setting] = Layout(setting, laying.lay(self.draft, setting), self.cost(setting))
         return self._made[setting]
+
+    def cost(self, setting: Setting) -> Cost:
+        """What a setting costs. Where a plug is finished and what is tied together changes no part and no length."""
+        plain = replace(setting, loose=False, apart=False)
+        if plain not in self._costs:
+            self._costs[plain] = costs.of_kit(self.draft.drawer, laying.lay(self.draft, plain))
+        return self._costs[plain]
 
     def key(self, setting: Setting) -> tuple[object, ...]:
         """What settings are ordered by: a plug finished at the bench before a loose one, then cost."""
-        cost = self.layout(setting).cost
+        cost = self.cost(setting)
         choices = (setting.order, setting.wire, setting.splice, setting.cable, setting.apart)
         return (setting.loose, *cost.key(self.least), *choices)
 

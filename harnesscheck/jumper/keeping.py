@@ -26,6 +26,12 @@ class Kept:
     units: dict[str, str] = field(default_factory=dict)
     """Equipment file to the designator that it has in the file."""
 
+    @property
+    def fixed(self) -> str:
+        """The entries marked as fixed, in words; empty when there are none."""
+        named = [entry.key for entry in self.entries if entry.section not in DECISIONS]
+        return ", ".join(named[:6]) + (f" and {len(named) - 6} more" if len(named) > 6 else "")
+
 
 def kept(document: Document) -> Kept:
     """What an existing jumper file holds of a person's own."""

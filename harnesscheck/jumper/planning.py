@@ -22,12 +22,12 @@ from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.jumper import writing
 from harnesscheck.jumper.choice import Chosen, Tapped, choose
-from harnesscheck.jumper.design import BY, Layout, Result, Space, difference, search
+from harnesscheck.jumper.design import BY, TRIES, Layout, Result, Space, difference, search
 from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
 from harnesscheck.jumper.stations import TooShortError
 from harnesscheck.jumper.terminators import terminators
-from harnesscheck.jumper.trunk import Draft, Way
+from harnesscheck.jumper.trunk import Block, Draft, Way
 from harnesscheck.place import Point
 
 
@@ -52,8 +52,10 @@ class Asked:
     """Jumper file whose limits: and waivers: hold for the plan as well."""
 
 
-OTHER_TAPS = 4
+OTHER_TAPS = 3
 """How many other choices of a circuit are tried when the first cannot be laid out so that it passes the checks."""
+SURE_TRIES = 3
+"""Layouts that are looked at where two rules exclude each other: enough to name what else a person has to decide."""
 SIGNED = "Planned by harnesscheck tap."
 """How a plan begins; a file that does not is a person's own and is not overwritten."""
 
@@ -131,11 +133,17 @@ def _attempt(
     draft = _draft(asked, airframe, boxes, opened, chosen, ways, said)
     try:
         space = Space(draft, asked.least)
-        result = search(space, lambda layout: _judge(asked, head, layout, before, chosen))
+        tries = TRIES if not _excluded(draft) else SURE_TRIES  # then the findings are wanted, not a layout
+        result = search(space, lambda layout: _judge(asked, head, layout, before), tries)
     except TooShortError as error:
         return Plan(chosen, noes=(No(str(error), f"ask for a trunk of {error.least} mm or more"),))
     if result.best is None or result.report is None:
-        return Plan(chosen, result=result, noes=_stopped(draft, result))
+        noes = _stopped(draft, result)
+        if before.fixed:
+            noes += (
+                No(f"kept because it is marked # fixed: {before.fixed}", "take the mark off what stands in the way"),
+            )
+        return Plan(chosen, result=result, noes=noes)
     kit = replace(result.best.kit, tap_reasons={tap.pin: tap.reasons for tap in chosen.taps})
     words = terminators(airframe, boxes, chosen)
     text = _text(head, kit, before, (*_story(asked, result), *words))
@@ -289,8 +297,24 @@ def _text(head: writing.Head, kit: Kit, before: Kept, story: tuple[str, ...] = (
     return writing.text(writing.entries(replace(head, story=story), kit), before.entries)
 
 
-def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept, chosen: Chosen) -> Report:
-    return api.check(harness_yaml.load(Path(asked.out), asked.out, _text(head, layout.kit, before)))
+def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept) -> Report:
+    """Read the text of a layout back and put it to all checks."""
+    try:
+        return api.check(harness_yaml.load(Path(asked.out), asked.out, _text(head, layout.kit, before)))
+    except InputError as error:
+        if not before.fixed:
+            raise
+        raise InputError(_in_his_file(fault, asked, before) for fault in error.faults) from None
+
+
+def _in_his_file(fault: Fault, asked: Asked, before: Kept) -> Fault:
+    """A fault of the planned text said of the person's own file: it comes from an entry that is marked as fixed."""
+    if fault.file != asked.out:
+        return fault
+    lines = read(Path(asked.out), asked.out).lines
+    line = next((n for n, text in enumerate(lines, 1) if text.rstrip() == fault.text.rstrip()), 1)
+    message = f"the plan cannot be read with what is marked # fixed ({before.fixed}): {fault.message}"
+    return replace(fault, line=line, message=message)
 
 
 def _story(asked: Asked, result: Result) -> tuple[str, ...]:
@@ -306,6 +330,11 @@ def _story(asked: Asked, result: Result) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def _excluded(draft: Draft) -> list[Block]:
+    """Blocks whose branch would have to be shorter than a splice may sit from a connector."""
+    return [block for block in draft.blocks if block.reach is not None and block.reach < draft.margin]
+
+
 def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
     """Why no layout passes: what the checks found in the one that came nearest."""
     if not result.failed:
@@ -314,15 +343,14 @@ def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
     nearest_one = min(result.failed, key=lambda tried: (sum(f.check in BY for f in tried.faults), len(tried.faults)))
     lasting = [f for f in nearest_one.faults if f.check in set.intersection(*checks)] or nearest_one.faults
     noes = [No(f"{finding.headline} [{finding.check}]", finding.remedy) for finding in lasting]
-    for block in draft.blocks:
-        if block.reach is not None and block.reach < draft.margin:
-            names = " and ".join(line.name for line in block.lines)
-            noes.append(
-                No(
-                    f"{names}: the branch may be {block.reach} mm long and a splice keeps {draft.margin} mm from "
-                    "a connector: both cannot be kept",
-                    "a person decides and writes it down: limits: splice-near-connector: {value:, reason:, by:} "
-                    "in the file that -o names, then plan again",
-                )
+    for block in _excluded(draft):
+        names = " and ".join(line.name for line in block.lines)
+        noes.append(
+            No(
+                f"{names}: the branch may be {block.reach} mm long and a splice keeps {draft.margin} mm from "
+                "a connector: both cannot be kept",
+                "a person decides and writes it down: limits: splice-near-connector: {value:, reason:, by:} "
+                "in the file that -o names, then plan again",
             )
+        )
     return tuple(noes)
