@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from harnesscheck.electrics.elements import SPLICE_SOURCE
 from harnesscheck.fault import quoted
-from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.proof.effects import Fed, Stub, Way, from_memory
 from harnesscheck.proof.statement import CLAIMS, Statement, provable, statement
@@ -24,7 +23,10 @@ WORDS = {True: "holds", False: "DOES NOT HOLD", None: "not known"}
 WAYS = ("cavity", "circuit", "added mohm", "existing A", "new A", "drop in kit V", "new drop in aircraft V")
 FED = ("breaker", "rating A", "before A", "with kit A", "share", "at peak A")
 STUBS = ("pin", "circuit", "stub mm", "receivers before", "with kit", "allowed")
-HEADER = ("block", "item", "value", "existing A", "new A", "before", "after", "limit", "not known")
+HEADER = (
+    "block", "item", "value", "existing A", "new A", "drop in kit V", "new drop in aircraft V", "before", "after",
+    "limit", "not known",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,21 +181,26 @@ def _stub(stub: Stub) -> tuple[str, ...]:
 def _rows(proven: Statement) -> Iterator[Sequence[str]]:
     """Everything in one table: the columns are those of ``HEADER``."""
     for name, said in CLAIMS.items():
-        yield ("claim", said, WORDS[proven.claims[name]], "", "", "", "", "", "")
-    yield from (("against", said, "", "", "", "", "", "", "") for said in proven.against)
+        yield _line("claim", said, WORDS[proven.claims[name]])
+    yield from (_line("against", said) for said in proven.against)
+    yield from (_line("joined", said) for said in _taps(proven))
     for way in proven.effects.ways:
-        cells = _way(way)
-        missing = "; ".join(way.unknown)
-        yield ("way", f"{cells[0]} {cells[1]}", f"{cells[2]} mohm", cells[3], cells[4], "", "", "", missing)
+        pair, name, ohms, *rest = _way(way)
+        numbers = ["" if cell == "-" else cell for cell in rest]
+        value = f"{ohms} mohm" if way.ohms is not None else ohms
+        yield _line("way", f"{pair} {name}", value, *numbers, unknown=way.unknown)
     for fed in proven.effects.breakers:
         ref, rating, before, after, share, _ = _fed(fed)
-        yield ("breaker", ref, share, "", "", before, after, rating, "; ".join(fed.unknown))
+        yield _line("breaker", ref, share, "", "", "", "", before, after, rating, unknown=fed.unknown)
     for stub in proven.effects.stubs:
         pin, circuit, metres, before, after, most = _stub(stub)
-        yield ("stub", f"{pin} {circuit}", f"{metres} mm", "", "", before, after, most, "; ".join(stub.unknown))
-    yield from (("file", file.name, file.sha256, "", "", "", "", "", "") for file, _ in proven.files)
-    yield from (("caution", said, "", "", "", "", "", "", "") for said in (*decisions(_harness(proven)), *CAUTIONS))
+        length = f"{metres} mm" if stub.metres is not None else metres
+        yield _line("stub", f"{pin} {circuit}", length, "", "", "", "", before, after, most, unknown=stub.unknown)
+    yield from (_line("file", file.name, file.sha256) for file, _ in proven.files)
+    yield from (_line("not known", said) for said in _unknown(proven))
+    yield from (_line("caution", said) for said in (*decisions(proven.copper.harness), *CAUTIONS))
 
 
-def _harness(proven: Statement) -> Harness:
-    return proven.copper.harness
+def _line(*cells: str, unknown: Sequence[str] = ()) -> tuple[str, ...]:
+    """Cells of one row, filled up to the last column."""
+    return (*cells, *[""] * (len(HEADER) - 1 - len(cells)), "; ".join(unknown))

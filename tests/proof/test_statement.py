@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -13,7 +14,8 @@ from harnesscheck.electrics.wiring import wiring
 from harnesscheck.job import Job
 from harnesscheck.proof.copper import copper
 from harnesscheck.proof.effects import Way
-from harnesscheck.proof.statement import Statement, statement
+from harnesscheck.proof.statement import CLAIMS, Statement, statement
+from harnesscheck.report import CAUTIONS
 from harnesscheck.sheets import do_no_harm
 from tests.proof import run, small
 
@@ -221,3 +223,26 @@ def test_only_an_installed_harness_has_a_before_and_an_after() -> None:
     with pytest.raises(ValueError, match="before"):
         copper(airframe.subject)
     assert b"name the jumper file" in do_no_harm.render(airframe, "text")
+
+
+# -- the page ----------------------------------------------------------------------------------------------------------
+
+
+def test_the_page_carries_claims_circuits_gaps_and_cautions() -> None:
+    """As text and as CSV; both are the same for the same input."""
+    job = hc.load(HARNESSES / "ice-probe" / "jumper.yaml")
+    for form in do_no_harm.FORMS:
+        page = do_no_harm.render(job, form)
+        assert page == do_no_harm.render(hc.load(HARNESSES / "ice-probe" / "jumper.yaml"), form)
+        text = page.decode()
+        for said in (*CLAIMS.values(), *CAUTIONS, "not known: the capacitance", "TOW REL OPEN"):
+            assert said in text, (form, said)
+        assert str(Path(__file__).parents[2]) not in text
+    rows = list(csv.reader(do_no_harm.render(job, "csv").decode().splitlines()))
+    assert {len(row) for row in rows} == {len(do_no_harm.HEADER)}
+
+
+def test_a_bus_led_through_a_unit_is_said_to_hang_on_its_plug() -> None:
+    page = do_no_harm.render(hc.load(HARNESSES / "data-bus" / "jumper.yaml"), "text").decode()
+    assert "DATA CAN H runs through A26J1: with that plug off, the aircraft's circuit is open" in page
+    assert "resistance inside the unit, A26J1-2/A26J1-4" in page
