@@ -73,7 +73,7 @@ def choose(
     slots = [s for number, group in enumerate(demand.groups(wanted)) for s in _slots(number, group, wanted, asked)]
     for slot in slots:
         fill(slot, site, court, asked)
-    story = Story(site, court, search(slots, site, court), asked)
+    story = Story(site, court, search(slots, site, court, asked), asked)
     taps, refusals = [], list(bad)
     for slot, one in story.chosen:
         for number, want in enumerate(slot.wants):
@@ -96,19 +96,16 @@ def choose(
 
 
 def _slots(number: int, group: demand.Group, wanted: list[demand.Want], asked: Mapping[Point, str]) -> list[Slot]:
-    """The pins of a group, those of a pair as one."""
-    partner = {}
-    for one, two in demand.couples([w for w in wanted if w.unit == group.wants[0].unit]):
-        partner[one.point], partner[two.point] = two, one
+    """The pins of a group; those of a pair are one slot, and so are those that the maker has joined inside."""
+    with_ = demand.bound([want for want in wanted if want.unit == group.wants[0].unit])
     slots: list[Slot] = []
     done: set[Point] = set()
     for want in group.wants:
-        if want.point in done:
-            continue
-        other = partner.get(want.point)
-        wants = (want, other) if other is not None else (want,)
-        done |= {each.point for each in wants}
-        slots.append(Slot(wants, any(each.pin.required or each.point in asked for each in wants), number))
+        if want.point not in done:
+            wants = with_[want.point]
+            done |= {each.point for each in wants}
+            must = any(each.pin.required or each.point in asked for each in wants)
+            slots.append(Slot(wants, must, number))
     return slots
 
 

@@ -121,23 +121,36 @@ def _serving(want: Want, wanted: list[Want]) -> Want:
 def groups(wanted: Iterable[Want]) -> list[Group]:
     """The pins sorted into groups that are chosen together, in order of their first pin."""
     listed = list(wanted)
-    root = {want.point: want.point for want in listed}
+    links = [(want.point, line) for want in listed for line in sorted(want.serves, key=str)]
+    for unit in dict.fromkeys(want.unit for want in listed):
+        for together in bound([w for w in listed if w.unit == unit]).values():
+            links += [(together[0].point, other.point) for other in together[1:]]
+    return [Group(members) for members in dict.fromkeys(_joined(listed, links).values())]
+
+
+def bound(wanted: list[Want]) -> dict[Point, tuple[Want, ...]]:
+    """For each pin of a unit those that stand or fall with it: its pair, and what the maker has joined inside."""
+    links = [(one.point, two.point) for one, two in couples(wanted)]
+    links += [(want.point, want.pin.loops) for want in wanted if want.pin.loops is not None]
+    return _joined(wanted, links)
+
+
+def _joined(wanted: list[Want], links: Iterable[tuple[Point, Point]]) -> dict[Point, tuple[Want, ...]]:
+    """For each pin all those that links lead to, in file order."""
+    root = {want.point: want.point for want in wanted}
 
     def find(point: Point) -> Point:
         while root[point] != point:
             point = root[point]
         return point
 
-    links = [(want.point, line) for want in listed for line in sorted(want.serves, key=str)]
-    for unit in dict.fromkeys(want.unit for want in listed):
-        links += [(one.point, two.point) for one, two in couples([w for w in listed if w.unit == unit])]
     for a, b in links:
         if a in root and b in root:
             root[find(b)] = find(a)
     found: dict[Point, list[Want]] = {}
-    for want in listed:
+    for want in wanted:
         found.setdefault(find(want.point), []).append(want)
-    return [Group(tuple(members)) for members in found.values()]
+    return {want.point: tuple(found[find(want.point)]) for want in wanted}
 
 
 def couples(wanted: list[Want]) -> list[tuple[Want, Want]]:

@@ -14,13 +14,11 @@ from harnesscheck.jumper.demand import Want, words
 from harnesscheck.jumper.slots import Candidate, Slot
 
 Score = tuple[float, ...]
-PARTS = ("open", "name", "unknown", "kin", "used", "twice", "far", "place")
+PARTS = ("open", "name", "unknown", "kin", "used", "far", "place")
 """Pins that stay open; names that are not those of the circuits; things not known; returns and shields that are not
-known to belong to their lines; share of the capacity that is used; lines on which the unit is twice; cavities between
-those of one group; position of the cavity."""
+known to belong to their lines; share of the capacity that is used; cavities between those of one group; position of
+the cavity."""
 NOTHING: Score = (0.0,) * len(PARTS)
-_SEVERAL = frozenset({"power", "ground", "signal ground", "shield"})
-"""Classes of which several pins of one unit may well share a circuit."""
 
 
 def plus(a: Score, b: Score) -> Score:
@@ -40,20 +38,19 @@ class Scale:
         if one is None:
             return (float(len(slot.wants)), *NOTHING[1:])
         place = min(self.position[name] for name in one.circuits)
-        return (0.0, one.inexact, len(one.gaps), 0.0, round(one.burden, 6), 0.0, 0.0, place)
+        return (0.0, one.inexact, len(one.gaps), 0.0, round(one.burden, 6), 0.0, place)
 
     def between(self, slot: Slot, one: Candidate | None, other: Slot, its: Candidate | None) -> Score:
-        """What two candidates cost beside each other: strange returns, lines used twice, distance."""
+        """What two candidates cost beside each other: strange returns, distance."""
         if one is None or its is None or slot.wants[0].unit != other.wants[0].unit:
             return NOTHING
-        strange = twice = far = 0.0
+        strange = far = 0.0
         for want, name in zip(slot.wants, one.circuits, strict=True):
             for before, named in zip(other.wants, its.circuits, strict=True):
                 strange += self.strange((want, name), (before, named))
-                twice += name == named and want.signal not in _SEVERAL
         if slot.group == other.group:
             far = abs(self.position[one.circuits[0]] - self.position[its.circuits[0]])
-        return (0.0, 0.0, 0.0, strange, 0.0, twice, far, 0.0)
+        return (0.0, 0.0, 0.0, strange, 0.0, far, 0.0)
 
     def strange(self, one: tuple[Want, str], two: tuple[Want, str]) -> float:
         """How little is known of a return or shield and its line belonging together: 0 stated, 1 by name, 2 nothing."""

@@ -6,11 +6,11 @@ pass; the tests compare it with every possible choice on small cases.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from harnesscheck.jumper import rules
 from harnesscheck.jumper.score import NOTHING, Scale, Score, plus
-from harnesscheck.jumper.slots import Candidate, Slot, against
+from harnesscheck.jumper.slots import Candidate, Slot, against, twice
 from harnesscheck.jumper.trial import Court
 from harnesscheck.place import Point
 
@@ -19,11 +19,13 @@ _FREE = frozenset({"signal ground", "shield"})
 """Classes whose circuits serve any number of pins: two groups that tap the same one have nothing else in common."""
 
 
-def search(slots: list[Slot], site: rules.Site, court: Court) -> list[tuple[Slot, Candidate | None]]:
+def search(
+    slots: list[Slot], site: rules.Site, court: Court, asked: Mapping[Point, str]
+) -> list[tuple[Slot, Candidate | None]]:
     """The best candidate of each slot; None where nothing serves, or where not all can be served together."""
     found: list[tuple[Slot, Candidate | None]] = []
     for component in _components(slots, site):
-        found += _Search(component, site, court).run()
+        found += _Search(component, site, court, asked).run()
     return found
 
 
@@ -65,7 +67,8 @@ def _resources(slot: Slot, site: rules.Site) -> Iterable[object]:
 class _Search:
     """One component."""
 
-    def __init__(self, slots: list[Slot], site: rules.Site, court: Court) -> None:
+    def __init__(self, slots: list[Slot], site: rules.Site, court: Court, asked: Mapping[Point, str]) -> None:
+        self.asked = asked
         # What draws current comes first, then its returns: a full breaker is found out before returns are tried.
         slots = sorted(slots, key=lambda slot: slot.signal in _RETURNS)
         self.slots, self.court, self.scale = slots, court, Scale(site)
@@ -82,6 +85,28 @@ class _Search:
             self._one_by_one()
         return list(zip(self.slots, self.chosen, strict=True))
 
+    def _beside(self, settled: list[tuple[Slot, Candidate | None]], slots: list[Slot]) -> _Search:
+        """A search for some of the slots, with others settled."""
+        fixed = {id(slot): one for slot, one in settled}
+        part = _Search([*(slot for slot, _ in settled), *slots], self.scale.site, self.court, self.asked)
+        for number, slot in enumerate(part.slots):
+            if id(slot) in fixed:
+                part.options[number] = [(self.scale.own(slot, fixed[id(slot)]), fixed[id(slot)])]
+        return part
+
+    def _one_by_one(self) -> None:
+        """There is no plan. To say which pins are in the way, group after group is served as far as it can be."""
+        settled: list[tuple[Slot, Candidate | None]] = []
+        for group in dict.fromkeys(slot.group for slot in self.slots):
+            mine = [slot for slot in self.slots if slot.group == group]
+            part = self._beside(settled, mine)
+            part._descend(0, [], NOTHING)
+            if part.best is None:
+                part._pin_by_pin()
+            settled = list(zip(part.slots, part.chosen, strict=True))
+        found = {id(slot): one for slot, one in settled}
+        self.chosen = [found[id(slot)] for slot in self.slots]
+
     def _options(self, slot: Slot) -> list[tuple[Score, Candidate | None]]:
         """The candidates, best first; nothing only where the pin may stay open or where there is no candidate."""
         every: list[Candidate | None] = [*slot.candidates]
@@ -89,13 +114,17 @@ class _Search:
             every.append(None)
         return sorted(((self.scale.own(slot, one), one) for one in every), key=lambda each: each[0])
 
-    def _one_by_one(self) -> None:
-        """There is no plan, and what can be served without it is looked for in order, to say which pins cannot be."""
+    def _pin_by_pin(self) -> None:
+        """Not even a group can be served as a whole: what of it can be is looked for in order."""
         so_far: list[Candidate | None] = []
         for depth, slot in enumerate(self.slots):
             names = rules.beside(slot.signal)
             every = [one for _, one in self.options[depth]]
-            so_far.append(next((one for one in every if one is None or self._good([*so_far, one], names)), None))
+            fits = (
+                one for one in every
+                if one is None or (not self._twice([*so_far, one]) and self._good([*so_far, one], names))
+            )  # fmt: skip
+            so_far.append(next(fits, None))
         while any(so_far) and not self._good(so_far):
             said = {finding.place.label for finding in self.court.verdict(self._taps(so_far), self.checks).faults}
             named = [n for n, slot in enumerate(self.slots) if said & {str(want.point) for want in slot.wants}]
@@ -117,6 +146,8 @@ class _Search:
             here = [*so_far, one]
             if self.best is not None and self._least(depth + 1, here, total) >= self.best:
                 continue
+            if self._twice(here):
+                continue
             if one is None or depth == 0 or self._good(here, rules.beside(self.slots[depth].signal)):
                 self._descend(depth + 1, here, total)
 
@@ -136,6 +167,12 @@ class _Search:
         for following in range(depth, len(self.slots)):
             score = plus(score, self._ranked(following, so_far, NOTHING)[0][0])
         return score
+
+    def _twice(self, so_far: list[Candidate | None]) -> bool:
+        """True when the last tap leads a unit to a line on which it is already."""
+        last = len(so_far) - 1
+        before = zip(self.slots, so_far[:last], strict=False)
+        return any(twice(self.slots[last], so_far[last], other, its, self.asked) for other, its in before)
 
     def _good(self, so_far: list[Candidate | None], names: tuple[str, ...] = ()) -> bool:
         """Whether a choice passes; of a part of one only the ``names`` are asked, which the last tap concerns.

@@ -13,6 +13,8 @@ from harnesscheck.jumper.demand import Want, plain
 from harnesscheck.jumper.trial import Court, Verdict
 from harnesscheck.place import Point
 
+SEVERAL = frozenset({"power", "ground", "signal ground", "shield"})
+"""Classes of which several pins of one unit may share a circuit; two inputs on one line are for a person to ask for."""
 CURABLE = frozenset({"no-return", "driver-without-listener", "wrong-terminator-count"})
 """Checks whose finding about one tap alone another tap may cure: a return, a talker, a second terminator."""
 DRIVING = frozenset({"two-drivers", "paralleled-sources"})
@@ -103,13 +105,18 @@ def fill(slot: Slot, site: rules.Site, court: Court, use: Mapping[Point, str]) -
 
 
 def _possible(slot: Slot, site: rules.Site, use: Mapping[Point, str]) -> Iterator[tuple[str, ...]]:
-    """Circuits of the right class and line; for a pair two that may be one."""
+    """Circuits of the right class and line; for a pair two of one pair, for joined pins the same one."""
     choices = [[name for name in site.cavities if _fits(want, site, name, use.get(want.point))] for want in slot.wants]
+    number = {want.point: index for index, want in enumerate(slot.wants)}
+    joined = [
+        (index, number[want.pin.loops]) for index, want in enumerate(slot.wants) if want.pin.loops in number
+    ]  # fmt: skip
     for names in product(*choices):
-        if len(set(names)) < len(names):
+        if any(names[a] != names[b] for a, b in joined):
             continue
+        lines = {(want.pin.line, name) for want, name in zip(slot.wants, names, strict=True)}
         pairs = {site.circuit(name).pair for name in names}
-        if len(pairs) == 1 or len(names) == 1:
+        if len(lines) == len(set(names)) == len({want.pin.line for want in slot.wants}) and len(pairs) == 1:
             yield names
 
 
@@ -120,3 +127,12 @@ def _fits(want: Want, site: rules.Site, name: str, used: str | None) -> bool:
     if circuit.signal != want.signal:
         return False
     return circuit.line is None or want.pin.line is None or circuit.line == want.pin.line
+
+
+def twice(slot: Slot, one: Candidate | None, other: Slot, its: Candidate | None, asked: Mapping[Point, str]) -> str:
+    """The line that a unit would be on with pins of two slots; empty when there is none, or a person asks for it."""
+    if one is None or its is None or slot.signal in SEVERAL or slot.wants[0].unit != other.wants[0].unit:
+        return ""
+    if any(want.point in asked for want in (*slot.wants, *other.wants)):
+        return ""
+    return next((name for name in one.circuits if name in its.circuits), "")

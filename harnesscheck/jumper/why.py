@@ -6,19 +6,21 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice, product
 
 from harnesscheck.checks._words import several
 from harnesscheck.finding import NotChecked
 from harnesscheck.jumper import rules
 from harnesscheck.jumper.demand import Want, plain
 from harnesscheck.jumper.score import Scale, Score, kin, part_behind
-from harnesscheck.jumper.slots import Candidate, Slot, against
+from harnesscheck.jumper.slots import CURABLE, Candidate, Slot, against, twice
 from harnesscheck.jumper.trial import Court
 from harnesscheck.place import Point
 
 Named = tuple[tuple[str, str], ...]
 """Circuit, and what is said of it."""
 _MOST_WAYS = 3
+_MOST_TRIED = 12
 
 
 @dataclass
@@ -112,6 +114,8 @@ class Story:
     def _second(self, slot: Slot, other: Candidate) -> str:
         swapped = [(each, other if each is slot else one) for each, one in self.chosen]
         score = self.scale.whole(swapped)
+        if on := self._on(slot, other):
+            return on
         if score < self.best:
             taps = {point: name for each, one in swapped for point, name in each.taps(one).items()}
             wrong = against(self.court.verdict(taps, self.checks), self.wants)
@@ -133,10 +137,17 @@ class Story:
             "name": "its name is not that of the pin",
             "unknown": f"more is not known of it: {other.gaps[0].missing}" if other.gaps else "more is not known of it",
             "used": f"it has less to spare: {spare}" if spare else "it has less to spare",
-            "twice": f"{slot.wants[0].unit} is on it already",
             "far": "its cavity is further from the others of the group",
             "place": "no better, and its cavity comes later",
         }.get(part, "no better")
+
+    def _on(self, slot: Slot, one: Candidate) -> str:
+        """That the unit is on the line already, with which pin."""
+        for other, its in self.chosen:
+            if other is not slot and (name := twice(slot, one, other, its, self.asked)):
+                pins = [want.point for want in other.wants if self.taps.get(want.point) == name]
+                return f"{several(map(str, pins))} of the same unit is on it already"
+        return ""
 
     # -- a refusal ---------------------------------------------------------------------------------------------
 
@@ -146,12 +157,30 @@ class Story:
         tried = [(names[number], reason) for names, reason, _ in slot.barred]
         ways = [remedy for *_, remedy in slot.barred]
         for one in slot.candidates:
-            wrong = against(self.court.verdict({**self.taps, **slot.taps(one)}, self.checks), self.wants)
+            if on := self._on(slot, one):
+                tried.append((one.circuits[number], on))
+                ways.append(f"if it is meant, ask for it: --use {want.point}={one.circuits[number]}")
+                continue
+            wrong = self._wrong(slot, one)
             check, reason, remedy = self._about(wrong, slot, one)
             tried.append((one.circuits[number], reason))
             ways.append(rule.INSTEAD.get(check) or remedy)
         named = once(tried)
         return self._reason(slot, number, named), self._ways(ways, rule.OWN, want), named
+
+    def _wrong(self, slot: Slot, one: Candidate) -> list[tuple[str, str, str]]:
+        """What stands against a candidate beside the taps that are made, with the rest of its group served as well."""
+        rest = [other for other, its in self.chosen if other.group == slot.group and other is not slot and its is None]
+        found: list[tuple[str, str, str]] = []
+        options: list[list[Candidate | None]] = [[*other.candidates] if other.candidates else [None] for other in rest]
+        for its in islice(product(*options), _MOST_TRIED):
+            taps = {**self.taps, **slot.taps(one)}
+            for other, each in zip(rest, its, strict=True):
+                taps |= other.taps(each)
+            wrong = against(self.court.verdict(taps, self.checks), self.wants)
+            if not found or (wrong and found[0][0] in CURABLE):
+                found = wrong
+        return found
 
     def _reason(self, slot: Slot, number: int, tried: Named) -> str:
         want = slot.wants[number]

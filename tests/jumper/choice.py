@@ -3,6 +3,7 @@
 Shares nothing with the planner but the model, the checks and the words of the files. An assignment is good when
 
 * every pin that must be served is, both conductors of a pair or neither, and both on one pair of the aircraft,
+* no unit is on one line with two pins, but for supply, returns and shields,
 * no circuit is used of which nobody has said what it is,
 * no check that looks at circuits finds what it does not find in the same jumper without taps,
 * nobody drives a line of which is not known who drives it already, and
@@ -104,7 +105,7 @@ class Oracle:
 
     def good(self, taps: Mapping[Point, str]) -> bool:
         """Whether every rule at the head of this file is kept."""
-        return self._coupled(taps) and not self.findings(taps)
+        return self._coupled(taps) and not self._doubled(taps) and not self.findings(taps)
 
     def most_served(self) -> int | None:
         """The most pins that any good choice serves which serves all that must be; None when there is none."""
@@ -127,6 +128,12 @@ class Oracle:
             if first and second and self.airframe.circuits[first].pair != self.airframe.circuits[second].pair:
                 return False
         return True
+
+    def _doubled(self, taps: Mapping[Point, str]) -> bool:
+        """One unit on one line with two pins."""
+        free = ("power", "ground", "signal ground", "shield")
+        named = [(pin.point.ref, taps[pin.point]) for pin in self.pins if pin.point in taps and pin.signal not in free]
+        return len(named) > len(set(named))
 
     # -- the least jumper --------------------------------------------------------------------------------------
 

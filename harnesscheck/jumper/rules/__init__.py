@@ -77,6 +77,11 @@ def _listed() -> dict[str, ModuleType]:
     return found
 
 
+def signals() -> list[str]:
+    """The signal classes that have a rule."""
+    return sorted(_listed())
+
+
 def of(signal: str) -> ModuleType:
     """The rule of a signal class. Raises ``KeyError`` for a class without one."""
     return _listed()[signal]

@@ -25,7 +25,7 @@ INSTEAD = {
 
 def merit(site: Site, want: Want, circuit: Circuit) -> Merit:
     """Share of the units that the bus takes."""
-    most = circuit.most_receivers or (can_bus.NODES if circuit.signal == "can" else int(rs422.UNIT_LOADS))
+    most = circuit.most_receivers or (can_bus.NODES if want.signal == "can" else int(rs422.UNIT_LOADS))
     if circuit.receivers is None:
         return Merit(0.5, "")
     return Merit((circuit.receivers + 1) / most, f"{circuit.receivers} units are on it, {most} may be")

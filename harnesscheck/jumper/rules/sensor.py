@@ -28,7 +28,7 @@ INSTEAD = {
 def merit(site: Site, want: Want, circuit: Circuit) -> Merit:
     """Share by which the reading of an analogue line shifts."""
     source, load = circuit.source_resistance, want.pin.input_resistance
-    if circuit.signal != "analogue" or source is None or load is None or want.pin.direction == "out":
+    if want.signal != "analogue" or source is None or load is None or want.pin.direction == "out":
         return Merit()
     pull = want.pin.pull_up if want.pin.pull_up is not None else math.inf
     error = loading.loading_error(source, loading.parallel([load, pull]))

@@ -26,7 +26,7 @@ INSTEAD = {
 
 def merit(site: Site, want: Want, circuit: Circuit) -> Merit:
     """Share of the receivers that the driver feeds."""
-    most = circuit.most_receivers or LIMITS[circuit.signal or ""][0]
+    most = circuit.most_receivers or LIMITS[want.signal][0]
     if circuit.receivers is None:
         return Merit(0.5, "")
     count = circuit.receivers + (want.pin.direction != "out")
