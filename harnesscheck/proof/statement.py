@@ -108,7 +108,7 @@ class Statement:
         said += [
             f"{file.name} is not the file that was read" for file, now in self.files if now not in (None, file.sha256)
         ]
-        return said
+        return list(dict.fromkeys(said))
 
     def _met(self, pin: Point) -> str:
         copper = self.copper
