@@ -1,7 +1,7 @@
 """The best set of taps: every pin is served, if it can be; then the better names, returns and margins.
 
 A depth-first search over the pins with a bound (see ``score``). Returned is the best of all choices that the checks let
-pass; the tests compare it with every possible choice on small cases.
+pass (see ``FURTHER``); the tests compare it with every possible choice on small cases.
 """
 
 from __future__ import annotations
@@ -17,6 +17,10 @@ from harnesscheck.place import Point
 _RETURNS = frozenset({"ground", "signal ground", "shield"})
 _FREE = frozenset({"signal ground", "shield"})
 """Classes whose circuits serve any number of pins: two groups that tap the same one have nothing else in common."""
+
+FURTHER = 60
+"""Questions to the checks after a first whole choice, by which a better one is looked for. Whether there is a choice is
+never cut short; which of several is the best may be, where a connector has many supplies."""
 
 
 def search(
@@ -76,6 +80,7 @@ class _Search:
         self.wants = {want.point: want for slot in slots for want in slot.wants}
         self.options = [self._options(slot) for slot in slots]
         self.best: Score | None = None
+        self.until = 0
         self.chosen: list[Candidate | None] = [None] * len(slots)
 
     def run(self) -> list[tuple[Slot, Candidate | None]]:
@@ -140,12 +145,16 @@ class _Search:
     def _descend(self, depth: int, so_far: list[Candidate | None], score: Score) -> None:
         if depth == len(self.slots):
             if self._good(so_far):
+                if self.best is None:
+                    self.until = self.court.asked + FURTHER
                 self.best, self.chosen = score, list(so_far)
             return
         for total, one in self._ranked(depth, so_far, score):
             here = [*so_far, one]
             if self.best is not None and self._least(depth + 1, here, total) >= self.best:
                 continue
+            if self.best is not None and self.court.asked > self.until:
+                return
             if self._twice(here):
                 continue
             if one is None or depth == 0 or self._good(here, rules.beside(self.slots[depth].signal)):

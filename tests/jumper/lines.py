@@ -226,11 +226,19 @@ def _unit(draft: Draft, most: int) -> list[File]:
     there = sorted({c.signal for c in draft.circuits} & set(_WANTS) - never)
     every = sorted(_WANTS)
     while len(pins) < most:
-        kind = draft.rng.choice(there if there and not draft.amiss(0.15) else every)
+        # No more pins of a class than there are circuits of it, unless something is to be amiss.
+        left = [kind for kind in there if _asked(pins, kind) < sum(c.signal == kind for c in draft.circuits)]
+        if pins and not left and not draft.amiss(0.5):
+            break
+        kind = draft.rng.choice(left if left and not draft.amiss(0.15) else every)
         _WANTS[kind](draft, pins, kind)
     if draft.chance(0.3):
         pins.append({"function": "FACTORY TEST", "signal": "none", "connect": "no"})
     return pins
+
+
+def _asked(pins: list[File], kind: str) -> int:
+    return 0 if kind in ("power", "ground") and len(pins) < 6 else sum(pin["signal"] == kind for pin in pins)
 
 
 def _name(draft: Draft, signal: str, line: str = "", other: str = "") -> str:
