@@ -52,7 +52,7 @@ class Asked:
     """Jumper file whose limits: and waivers: hold for the plan as well."""
 
 
-OTHER_TAPS = 3
+OTHER_TAPS = 8
 """How many other choices of a circuit are tried when the first cannot be laid out so that it passes the checks."""
 SURE_TRIES = 3
 """Layouts that are looked at where two rules exclude each other: enough to name what else a person has to decide."""
@@ -92,36 +92,74 @@ def plan(asked: Asked) -> Plan:
     assert bare.airframe is not None
     airframe, boxes = bare.airframe, bare.equipment
     one, _, two = asked.at.partition("/")
-    first: Plan | None = None
     use = {**before.use, **asked.use}
+    first: Plan | None = None
     waiting: list[Mapping[Point, str]] = [use]
-    for number, wanted in enumerate(waiting):
-        made = _attempt(asked, head, before, airframe, boxes, (one, two), wanted)
-        if made.text is not None:
-            return made
-        if first is None:
-            first = made
-            waiting += _otherwise(made, use)[: OTHER_TAPS - number]
+    laid: set[tuple[Tapped, ...]] = set()
+    for wanted in waiting:
+        chosen = choose(airframe, boxes, (one, two), wanted)
+        taps = tuple(replace(tap, reasons=(), others=()) for tap in chosen.taps)
+        if first is not None and (chosen.refusals or taps in laid):
+            continue
+        laid.add(taps)
+        chosen = _second_thoughts(chosen, wanted, use, first)
+        made = _attempt(asked, head, before, airframe, boxes, (one, two), chosen)
+        if made.text is not None or len(laid) > OTHER_TAPS:
+            return made if made.text is not None or first is None else first
+        first = first or made
+        waiting += _otherwise(made, wanted, airframe)
     assert first is not None
     return first
 
 
-def _otherwise(made: Plan, use: Mapping[Point, str]) -> list[Mapping[Point, str]]:
-    """Other circuits for the pins that the findings are about, one at a time, as a person would ask for them."""
+def _second_thoughts(
+    chosen: Chosen, wanted: Mapping[Point, str], use: Mapping[Point, str], first: Plan | None
+) -> Chosen:
+    """The taps with the reason why another circuit than the first choice is taken; no person has asked for it."""
+    if first is None:
+        return chosen
+    before = {tap.pin: tap.circuit for tap in first.chosen.taps}
+    taps = []
+    for tap in chosen.taps:
+        reasons = tap.reasons
+        if tap.pin in wanted and tap.pin not in use:
+            why = f"{before.get(tap.pin)}, the first choice, cannot be laid out: {first.noes[0].what}"
+            reasons = tuple(dict.fromkeys(why if reason == "asked for by a person" else reason for reason in reasons))
+        taps.append(replace(tap, reasons=reasons))
+    return replace(chosen, taps=tuple(taps))
+
+
+def _otherwise(made: Plan, use: Mapping[Point, str], airframe: Harness) -> list[Mapping[Point, str]]:
+    """Other circuits for the pins that the findings are about, one at a time, as a person would ask for them.
+
+    A drop or a load is the business of the returns as well. What would do comes before what will not.
+    """
     if made.result is None:
         return []
-    said = " ".join(f"{f.headline} {f.value}" for tried in made.result.failed for f in tried.faults)
-    blamed = [tap for tap in made.chosen.taps if tap.circuit in said or f"{tap.pin} " in said]
-    return [{**use, tap.pin: name} for tap in blamed if tap.pin not in use for name, _ in tap.others]
+    found = [f for tried in made.result.failed for f in tried.faults]
+    said = " ".join(f"{f.headline} {f.value}" for f in found)
+    drawn = any(f.check in ("excess-voltage-drop", "over-ampacity", "breaker-trip-band") for f in found)
+
+    def blamed(tap: Tapped) -> bool:
+        return (
+            tap.circuit in said
+            or f"{tap.pin} " in said
+            or (drawn and airframe.circuits[tap.circuit].signal == "ground")
+        )
+
+    others = [
+        (tap.pin, *other) for tap in made.chosen.taps if tap.pin not in use and blamed(tap) for other in tap.others
+    ]
+    others.sort(key=lambda each: not each[2].startswith("would do"))
+    return [{**use, pin: name} for pin, name, _ in others]
 
 
 def _attempt(
     asked: Asked, head: writing.Head, before: Kept, airframe: Harness, boxes: Sequence[Harness],
-    opened: tuple[str, str], use: Mapping[Point, str],
+    opened: tuple[str, str], chosen: Chosen,
 ) -> Plan:  # fmt: skip
     """One choice of taps, laid out and searched."""
     out = Path(asked.out)
-    chosen = choose(airframe, boxes, opened, use)
     if chosen.refusals:
         return Plan(chosen, noes=tuple(No(f"{r.pin}: {r.reason}", r.remedy, r.tried) for r in chosen.refusals))
     if not chosen.taps:
@@ -341,7 +379,9 @@ def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
         return (No("there is no way to lay the jumper", "state more about the pair and the equipment"),)
     checks = [{finding.check for finding in tried.faults} for tried in result.failed]
     nearest_one = min(result.failed, key=lambda tried: (sum(f.check in BY for f in tried.faults), len(tried.faults)))
-    lasting = [f for f in nearest_one.faults if f.check in set.intersection(*checks)] or nearest_one.faults
+    lasting = nearest_one.faults
+    if any(f.check in BY for f in lasting):
+        lasting = tuple(f for f in lasting if f.check in set.intersection(*checks)) or lasting
     noes = [No(f"{finding.headline} [{finding.check}]", finding.remedy) for finding in lasting]
     for block in _excluded(draft):
         names = " and ".join(line.name for line in block.lines)

@@ -195,7 +195,7 @@ def text(found: Iterable[Entry], kept: Iterable[Entry] = ()) -> str:
         place = (entry.section, entry.key)
         mine = own.get(place) if entry.key else None
         used |= {place} if mine is not None else set()
-        by_section.setdefault(entry.section, []).append(mine or entry)
+        by_section.setdefault(entry.section, []).append(_merged(entry, mine) if mine is not None else entry)
     for place, entry in own.items():
         if place not in used:
             by_section.setdefault(place[0], []).append(entry)
@@ -212,3 +212,22 @@ def text(found: Iterable[Entry], kept: Iterable[Entry] = ()) -> str:
         for entry in listed:
             lines += entry.lines
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _merged(entry: Entry, mine: Entry) -> Entry:
+    """A person's entry in the place of the planned one; of a block of several lines only those marked as fixed.
+
+    A mark at the first line of a block keeps the whole block.
+    """
+    if len(mine.lines) == 1 or not mine.lines[0].rstrip().split(" #")[0].endswith(":") or FIXED.search(mine.lines[0]):
+        return mine
+    lines = list(entry.lines)
+    for line in mine.lines:
+        if FIXED.search(line):
+            name = line.split(":")[0]
+            place = next((n for n, each in enumerate(lines) if each.split(":")[0] == name), None)
+            if place is None:
+                lines.append(line)
+            else:
+                lines[place] = line
+    return Entry(entry.section, entry.key, tuple(lines))
