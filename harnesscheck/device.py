@@ -61,6 +61,8 @@ class Pin:
     """Volts that the equipment stands without harm, though it may not work."""
     rate: float | None = None
     """Bits a second to which the unit is set on this line."""
+    loops: Point | None = None
+    """The pin of the same receptacle to which the maker has joined it inside, so that a bus is led in and out."""
 
 
 @dataclass(frozen=True, slots=True)

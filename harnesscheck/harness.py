@@ -12,7 +12,7 @@ from functools import cached_property, wraps
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
-from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin
+from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin, Use
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device, KnownLoad, Pin, PowerSource
 from harnesscheck.place import Place, Point
@@ -156,6 +156,15 @@ class Harness:
         return tuple(pairs)
 
     @cached_property
+    def looped_points(self) -> tuple[tuple[Point, Point], ...]:
+        """Pins that the maker of a unit has joined inside it (``loops:``), each couple once, in file order."""
+        couples: dict[frozenset[Point], tuple[Point, Point]] = {}
+        for pin in self.pins():
+            if pin.loops is not None:
+                couples.setdefault(frozenset((pin.point, pin.loops)), (pin.point, pin.loops))
+        return tuple(couples.values())
+
+    @cached_property
     def points(self) -> tuple[Point, ...]:
         """Every electrical point, each once, in file order."""
         points: dict[Point, None] = {}
@@ -166,7 +175,7 @@ class Harness:
             points[Point(ref)] = None
         for ref in self.breakers:
             points[Point(ref, "line")] = points[Point(ref, "load")] = None
-        for a, b in self.mated_points:
+        for a, b in (*self.mated_points, *self.looped_points):
             points[a] = points[b] = None
         for wire in self.wires.values():
             points[wire.a] = points[wire.b] = None
@@ -174,9 +183,12 @@ class Harness:
 
     @cached_property
     def nets(self) -> Nets:
-        """Wires, splices, studs, buses and mated contacts joined; breakers and equipment are not copper."""
+        """Wires, splices, studs, buses and mated contacts joined; breakers and equipment are not copper.
+
+        Except two pins of a unit that its maker has joined for a bus to be led in and out.
+        """
         wires = ((wire.a, wire.b) for wire in self.wires.values())
-        return Nets(self.points, (*wires, *self.mated_points))
+        return Nets(self.points, (*wires, *self.mated_points, *self.looped_points))
 
     @cached_property
     def _touching(self) -> dict[Point, list[Point]]:
@@ -198,12 +210,22 @@ class Harness:
             tied.setdefault(wire.bundle, []).append(wire)
         return {name: tuple(wires) for name, wires in tied.items()}
 
+    @cached_property
+    def _looped(self) -> dict[Point, list[Point]]:
+        looped: dict[Point, list[Point]] = {}
+        for a, b in self.looped_points:
+            looped.setdefault(a, []).append(b)
+            looped.setdefault(b, []).append(a)
+        return looped
+
     def neighbours(self, point: Point) -> Iterator[tuple[str, Point]]:
-        """What is joined directly to a point: ``(wire id, far end)`` and ``("mate", mated cavity)``."""
+        """What is joined directly to a point: ``(wire id, far end)``, ``("mate", cavity)``, ``("inside", pin)``."""
         for wire in self.wires_at(point):
             yield wire.id, wire.other(point)
         for other in self._touching.get(point, ()):
             yield "mate", other
+        for other in self._looped.get(point, ()):
+            yield "inside", other
 
     def trace(self, point: Point) -> list[Step]:
         """Every step along the copper from ``point``, in the order in which a person would trace it."""
@@ -228,7 +250,19 @@ class Harness:
             graph.add_edge(wire.a, wire.b, kind="wire", wire=wire)
         for a, b in self.mated_points:
             graph.add_edge(a, b, kind="mate", wire=None)
+        for a, b in self.looped_points:
+            graph.add_edge(a, b, kind="inside", wire=None)
         return graph
+
+
+def known(before: Harness, points: list[Point]) -> Use:
+    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
+    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
+    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
+    studs = any(not point.cavity or point.ref in before.breakers for point in points)
+    if studs or Use.LIVE in uses:
+        return Use.LIVE
+    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
 
 
 def merged(*tables: Mapping[str, _T]) -> dict[str, _T]:

@@ -341,8 +341,9 @@ def trunk(harness: Harness, line: Line) -> Way | None:
     one, two = harness.opens or ("", "")
     nets = harness.nets
     net = nets.of(line.copper.new[0].a)
-    starts = [cavity.point for cavity in harness.connectors[one].cavities.values() if nets.of(cavity.point) == net]
-    ends = [cavity.point for cavity in harness.connectors[two].cavities.values() if nets.of(cavity.point) == net]
+    # Of one half nothing may be listed: it has the cavities of the other.
+    names = dict.fromkeys(name for ref in (one, two) for name in harness.connectors[ref].cavities)
+    starts, ends = ([point for name in names if nets.of(point := Point(ref, name)) == net] for ref in (one, two))
     return way(harness, starts[0], ends) if starts and ends else None
 
 

@@ -4,19 +4,9 @@ from __future__ import annotations
 
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import Origin, Use
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, known
 from harnesscheck.place import Point
 from harnesscheck.wire import Wire
-
-
-def known(before: Harness, points: list[Point]) -> Use:
-    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
-    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
-    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
-    studs = any(not point.cavity or point.ref in before.breakers for point in points)
-    if studs or Use.LIVE in uses:
-        return Use.LIVE
-    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
 
 
 def opened(harness: Harness, points: list[Point]) -> list[Point]:
@@ -64,17 +54,20 @@ def astray(harness: Harness, before: Harness, points: list[Point]) -> dict[Point
 
 
 def _own(harness: Harness, start: Point) -> list[Point]:
-    """Everything that the kit's own wires and contacts lead to; the aircraft's points are reached and not passed."""
+    """Everything that the kit's own wires and contacts lead to; the aircraft's points are reached and not passed.
+
+    A bus that is led in and out at a new unit runs on through the pins that its maker has joined.
+    """
     reached = {start: None}
     waiting = [start]
     while waiting:
         point = waiting.pop()
         for through, end in harness.neighbours(point):
-            new = through == "mate" or harness.wires[through].origin is Origin.JUMPER
+            new = through not in harness.wires or harness.wires[through].origin is Origin.JUMPER
             if new and end not in reached:
                 reached[end] = None
                 half, splice = harness.connectors.get(end.ref), harness.splices.get(end.ref)
-                if any(thing is not None and thing.origin is Origin.JUMPER for thing in (half, splice)):
+                if any(thing is not None and thing.origin is not Origin.AIRFRAME for thing in (half, splice)):
                     waiting.append(end)
     return list(reached)
 
@@ -84,7 +77,7 @@ def facing_wires(harness: Harness, points: list[Point]) -> list[Wire]:
     found: dict[str, Wire] = {}
     for point in points:
         for through, other in harness.neighbours(point):
-            if through != "mate":
+            if through in harness.wires:
                 wires = [harness.wires[through]]
             else:
                 wires = list(harness.wires_at(other))

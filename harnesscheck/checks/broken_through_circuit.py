@@ -25,12 +25,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from harnesscheck.checks._shields import GROUNDS, named, reach
-from harnesscheck.checks._through import astray, blamed, facing_wires, known, led, opened
+from harnesscheck.checks._through import astray, blamed, facing_wires, led, opened
 from harnesscheck.checks._words import at, cavities, cure, many, no_names, several
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import NONE, Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, known
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 

@@ -21,7 +21,9 @@ from harnesscheck.wire import Wire
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer, Part
 
-_PIN = tuple(field.name for field in fields(Pin) if field.name not in ("point", "place", "required", "returns"))
+_PIN = tuple(
+    field.name for field in fields(Pin) if field.name not in ("point", "place", "required", "returns", "loops")
+)
 """What a pin has under the same name in the file and in the model."""
 _STATED = ("family", "insert", "gender", "style", "key", "shell", "sealed")
 
@@ -221,14 +223,30 @@ class Builder:
                         point=point,
                         place=place,
                         required=pin.required and pin.connect,
-                        returns=self._returns(typed, name, pin.returns, entry),
+                        returns=self._other(typed, name, "returns", pin.returns, entry),
+                        loops=self._looped(typed, name, pin.loops, entry),
                         **same,
                     )
                 )
         return tuple(pins)
 
-    def _returns(self, typed: str, name: str, said: str | None, entry: ConnectorEntry) -> Point | None:
-        """The return pin of a pin, which must be another pin of the same receptacle."""
+    def _looped(self, typed: str, name: str, said: str | None, entry: ConnectorEntry) -> Point | None:
+        """The pin that a pin is joined to inside the unit: of the same class and line, or it would be a short."""
+        other = self._other(typed, name, "loops", said, entry)
+        if other is None:
+            return None
+        one, two = entry.pins[name], entry.pins[other.cavity]
+        if (one.signal, one.line) != (two.signal, two.line):
+            self.fault(
+                f"{typed}-{name} and {typed}-{said} are not of one signal and line, so they cannot be joined inside",
+                "name the pin of the same signal and line",
+                *("connectors", typed, "pins", name, "loops"),
+            )
+            return None
+        return other
+
+    def _other(self, typed: str, name: str, key: str, said: str | None, entry: ConnectorEntry) -> Point | None:
+        """Another pin that a pin names, which must be one of the same receptacle."""
         if said is None:
             return None
         if said not in entry.pins or said == name:
@@ -236,7 +254,7 @@ class Builder:
             self.fault(
                 f"{typed} has no other pin {short(said)}",
                 nearest(said, others) or f"the pins are: {', '.join(others[:15])}",
-                *("connectors", typed, "pins", name, "returns"),
+                *("connectors", typed, "pins", name, key),
             )
             return None
         return Point(self.unit + typed, said)

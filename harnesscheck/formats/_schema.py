@@ -123,6 +123,9 @@ class PinEntry(BaseModel):
     load: LoadKind | None = Field(None, description="what it keeps constant: current, resistance or power")
     abnormal: VoltRange | None = Field(None, description="volts it stands without harm, though it may not work")
     rate: Rate | None = Field(None, description="data rate to which the unit is set on this line")
+    loops: CavityName | None = Field(
+        None, description="pin of this receptacle that the maker has joined to it inside: a bus is led in and out"
+    )
     note: Prose = Field("", description="free text, printed on the sheets")
 
 

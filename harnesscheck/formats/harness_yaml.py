@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -11,14 +12,14 @@ from harnesscheck.circuit import Tap
 from harnesscheck.connector import Origin
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Device
-from harnesscheck.document import Block, Document, inside, read
+from harnesscheck.document import Block, Document, inside, parse, read
 from harnesscheck.fault import Fault, InputError, foreign, nearest, short
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats import _sections as sections
 from harnesscheck.formats._build import Builder, Scope
 from harnesscheck.formats._faults import schema_faults
 from harnesscheck.harness import Harness, Kind, install
-from harnesscheck.job import Job
+from harnesscheck.job import InputFile, Job
 from harnesscheck.parts import open_drawer
 from harnesscheck.place import Place
 from harnesscheck.splice import Ground
@@ -37,9 +38,12 @@ def reads(path: Path) -> bool:
     return path.suffix.lower() in SUFFIXES
 
 
-def load(path: Path, name: str) -> Job:
-    """Read a job file and everything it names. Raises ``InputError`` with all faults found."""
-    document = read(path, name)
+def load(path: Path, name: str, text: str | None = None) -> Job:
+    """Read a job file and everything it names. Raises ``InputError`` with all faults found.
+
+    ``text`` is what would stand at ``path``: a plan is read in this way before anything is written.
+    """
+    document = read(path, name) if text is None else _unwritten(text, path, name)
     root = path.resolve().parent
     kind = document.root.get("kind")
     if kind not in FILES:
@@ -51,8 +55,15 @@ def load(path: Path, name: str) -> Job:
     if reader.faults or harness is None:
         raise InputError(reader.faults)
     if kind == "airframe":
-        return Job(path, name, harness, airframe=harness)
-    return Job(path, name, harness, equipment=(harness,))
+        return Job(path, name, harness, airframe=harness, files=reader.files())
+    return Job(path, name, harness, equipment=(harness,), files=reader.files())
+
+
+def _unwritten(text: str, path: Path, name: str) -> Document:
+    data = text.encode("utf-8")
+    document = parse(data, name, path)
+    document.sha256 = hashlib.sha256(data).hexdigest()
+    return document
 
 
 FILES = ("airframe", "equipment", "jumper")
@@ -83,13 +94,28 @@ class _Reader:
     """Reads one file of a job; ``faults`` collects what is wrong with it and with the files it names."""
 
     def __init__(
-        self, document: Document, root: Path, drawer: Drawer | None = None, scope: Scope | None = None
+        self,
+        document: Document,
+        root: Path,
+        drawer: Drawer | None = None,
+        scope: Scope | None = None,
+        hashes: dict[str, str] | None = None,
     ) -> None:
         self.document = document
         self.root = root
+        self.hashes = {} if hashes is None else hashes  # of all files of the job, by name
+        self._note(document)
         self.scope = Scope(scope)
         self.faults: list[Fault] = []
         self.drawer = drawer or self.open_drawer(self)
+
+    def _note(self, document: Document) -> None:
+        assert document.path is not None
+        self.hashes[document.path.resolve().relative_to(self.root).as_posix()] = document.sha256
+
+    def files(self) -> tuple[InputFile, ...]:
+        """The files read so far, by name."""
+        return tuple(InputFile(name, self.hashes[name]) for name in sorted(self.hashes))
 
     def open_drawer(self, *readers: _Reader) -> Drawer:
         """The parts drawer, with the shop's own parts files that the files of ``readers`` name laid over it."""
@@ -123,6 +149,7 @@ class _Reader:
                 return None
             kind = found.root.get("kind")
             if kind == wanted:
+                self._note(found)
                 return found
             if not isinstance(kind, str) or kind not in KINDS:
                 self.faults.append(_wrong_kind(found, wanted))
@@ -275,7 +302,7 @@ def _jumper(reader: _Reader) -> Job:
     def part(found: Document | None) -> _Reader | None:
         if found is None:
             return None
-        following = _Reader(found, reader.root, reader.drawer)
+        following = _Reader(found, reader.root, reader.drawer, hashes=reader.hashes)
         following.faults = faults
         return following
 
@@ -316,4 +343,4 @@ def _jumper(reader: _Reader) -> Job:
             [document.fault(at[2], at[3], f"the jumper cannot be installed: {error}", "use each name once in a job")]
         ) from None
     assert document.path is not None
-    return Job(document.path, document.name, installed, airframe, jumper, tuple(read_boxes))
+    return Job(document.path, document.name, installed, airframe, jumper, tuple(read_boxes), reader.files())
