@@ -18,7 +18,7 @@ from harnesscheck.formats import _sections as sections
 from harnesscheck.formats._build import Builder, Scope
 from harnesscheck.formats._faults import schema_faults
 from harnesscheck.harness import Harness, Kind, install
-from harnesscheck.job import Job
+from harnesscheck.job import InputFile, Job
 from harnesscheck.parts import open_drawer
 from harnesscheck.place import Place
 from harnesscheck.splice import Ground
@@ -51,8 +51,8 @@ def load(path: Path, name: str) -> Job:
     if reader.faults or harness is None:
         raise InputError(reader.faults)
     if kind == "airframe":
-        return Job(path, name, harness, airframe=harness)
-    return Job(path, name, harness, equipment=(harness,))
+        return Job(path, name, harness, airframe=harness, files=reader.files())
+    return Job(path, name, harness, equipment=(harness,), files=reader.files())
 
 
 FILES = ("airframe", "equipment", "jumper")
@@ -83,13 +83,28 @@ class _Reader:
     """Reads one file of a job; ``faults`` collects what is wrong with it and with the files it names."""
 
     def __init__(
-        self, document: Document, root: Path, drawer: Drawer | None = None, scope: Scope | None = None
+        self,
+        document: Document,
+        root: Path,
+        drawer: Drawer | None = None,
+        scope: Scope | None = None,
+        hashes: dict[str, str] | None = None,
     ) -> None:
         self.document = document
         self.root = root
+        self.hashes = {} if hashes is None else hashes  # of all files of the job, by name
+        self._note(document)
         self.scope = Scope(scope)
         self.faults: list[Fault] = []
         self.drawer = drawer or self.open_drawer(self)
+
+    def _note(self, document: Document) -> None:
+        assert document.path is not None
+        self.hashes[document.path.resolve().relative_to(self.root).as_posix()] = document.sha256
+
+    def files(self) -> tuple[InputFile, ...]:
+        """The files read so far, by name."""
+        return tuple(InputFile(name, self.hashes[name]) for name in sorted(self.hashes))
 
     def open_drawer(self, *readers: _Reader) -> Drawer:
         """The parts drawer, with the shop's own parts files that the files of ``readers`` name laid over it."""
@@ -123,6 +138,7 @@ class _Reader:
                 return None
             kind = found.root.get("kind")
             if kind == wanted:
+                self._note(found)
                 return found
             if not isinstance(kind, str) or kind not in KINDS:
                 self.faults.append(_wrong_kind(found, wanted))
@@ -275,7 +291,7 @@ def _jumper(reader: _Reader) -> Job:
     def part(found: Document | None) -> _Reader | None:
         if found is None:
             return None
-        following = _Reader(found, reader.root, reader.drawer)
+        following = _Reader(found, reader.root, reader.drawer, hashes=reader.hashes)
         following.faults = faults
         return following
 
@@ -316,4 +332,4 @@ def _jumper(reader: _Reader) -> Job:
             [document.fault(at[2], at[3], f"the jumper cannot be installed: {error}", "use each name once in a job")]
         ) from None
     assert document.path is not None
-    return Job(document.path, document.name, installed, airframe, jumper, tuple(read_boxes))
+    return Job(document.path, document.name, installed, airframe, jumper, tuple(read_boxes), reader.files())
