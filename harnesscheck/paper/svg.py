@@ -23,6 +23,8 @@ DPI = 200
 MOST_PIXELS = 120_000_000
 """Largest picture made at full resolution; more sheets than that share it at a lower one (480 MB of memory)."""
 LEAST_DPI = 72
+STRONG = 0.06
+"""Outline of strong lettering over the height of its capitals."""
 FONTS = f"'{metrics.FAMILY}','DejaVu Sans',sans-serif"
 NAMESPACE = "http://www.w3.org/2000/svg"
 
@@ -59,6 +61,10 @@ class Canvas:
     here: ET.Element = field(init=False)
     mirror: float | None = None
     """When set, x is mirrored about this line: the left side of a drawing is the right side turned over."""
+    anchors: dict[str, XY] = field(default_factory=dict)
+    """Places that links may lead to, by name."""
+    links: list[tuple[float, float, float, float, str]] = field(default_factory=list)
+    """Left, top, width and height of a place to tap, and the name it leads to."""
 
     def __post_init__(self) -> None:
         self.here = self.root
@@ -74,6 +80,27 @@ class Canvas:
     def end(self) -> None:
         """Draw on the sheet itself again."""
         self.here = self.root
+
+    # -- places ------------------------------------------------------------------------------------------------
+
+    def anchor(self, name: str, x: float, y: float) -> None:
+        """Name a place; the group drawn into from now on carries the name as its id. A name taken is left alone."""
+        if name and name not in self.anchors:
+            self.anchors[name] = (self.at(x), y)
+            self.group(id=name)
+
+    def link(self, name: str, x: float, y: float, width: float, height: float) -> None:
+        """Make a rectangle lead to a named place of this file, or of another one of the same book."""
+        if name:
+            self.links.append((x, y, width, height, name))
+
+    def place(self, drawing: Canvas, x: float, y: float) -> None:
+        """Put a drawing on this sheet with its upper left corner at ``x``, ``y``."""
+        drawing.root.set("transform", f"translate({_number(x)} {_number(y)})")
+        self.root.append(drawing.root)
+        for name, (left, top) in drawing.anchors.items():
+            self.anchors.setdefault(name, (left + x, top + y))
+        self.links += [(left + x, top + y, wide, high, to) for left, top, wide, high, to in drawing.links]
 
     # -- marks -------------------------------------------------------------------------------------------------
 
@@ -117,8 +144,13 @@ class Canvas:
         }
         _stroke(ET.SubElement(self.here, "rect", named), STYLES[style])
 
-    def text(self, x: float, y: float, text: str, cap: float = TEXT, anchor: str = "start") -> None:
-        """One line of text with its base line at ``y``; its length is fixed so that another font cannot overlap."""
+    def text(
+        self, x: float, y: float, text: str, cap: float = TEXT, anchor: str = "start", strong: bool = False
+    ) -> None:
+        """One line of text with its base line at ``y``; its length is fixed so that another font cannot overlap.
+
+        ``strong`` text is drawn with an outline, so that one font file serves for both.
+        """
         if not text:
             return
         if self.mirror is not None:
@@ -134,6 +166,8 @@ class Canvas:
             named["xml:space"] = "preserve"
         if anchor != "start":
             named["text-anchor"] = anchor
+        if strong:
+            named.update({"stroke": "black", "stroke-width": _number(cap * STRONG)})
         element = ET.SubElement(self.here, "text", named)
         element.text = clean(text)
 
@@ -194,13 +228,29 @@ def svg(sheets: Sequence[Canvas], title: str) -> bytes:
     for number, sheet in enumerate(sheets, 1):
         sheet.root.set("id", f"sheet-{number}")
         sheet.root.set("fill", "black")
+        sheet.root.attrib.pop("transform", None)  # a sheet may be written alone after it was written with others
         if top:
             sheet.root.set("transform", f"translate(0 {_number(top)})")
         root.append(sheet.root)
         top += sheet.height
+    _link(sheets)
     ET.indent(root, " ")
     text: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
     return text + b"\n"
+
+
+def _link(sheets: Sequence[Canvas]) -> None:
+    """Draw the links whose ends both stand in this file: nothing to see, only to tap."""
+    known = {element.get("id") for sheet in sheets for element in sheet.root.iter()}
+    for sheet in sheets:
+        for old in sheet.root.findall("a"):
+            sheet.root.remove(old)
+        for left, top, wide, high, name in sheet.links:
+            if name in known:
+                box = {"x": left, "y": top, "width": wide, "height": high}
+                named = {key: _number(value) for key, value in box.items()}
+                frame = ET.SubElement(sheet.root, "a", {"href": f"#{name}"})
+                ET.SubElement(frame, "rect", {**named, "fill": "none", "pointer-events": "all"})
 
 
 def png(drawing: bytes, sheets: Sequence[Canvas]) -> bytes:
