@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from harnesscheck.paper import metrics, tables
-from harnesscheck.paper.blocks import Block, Content, Facts, Figure, Heading, NewPage, Stamp, Table, Words
+from harnesscheck.paper.blocks import NO_PACK, Block, Content, Facts, Figure, Heading, NewPage, Stamp, Table, Words
 from harnesscheck.paper.cautions import CAUTIONS
 from harnesscheck.paper.strips import Item, cut, lines, name
 from harnesscheck.paper.svg import TEXT, Canvas, leading
@@ -238,7 +238,7 @@ def strip(
         (
             ("FILE", 0.0, stamp.file),
             ("REV", 15.0, stamp.revision or UNSAID),
-            ("PACK ID", 48.0, stamp.pack or "single sheet, no pack"),
+            ("PACK ID", 48.0, stamp.pack or NO_PACK),
             ("MADE WITH", 42.0, stamp.tool),
         ),
     )

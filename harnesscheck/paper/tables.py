@@ -56,14 +56,19 @@ def _said(text: str) -> Iterator[Item]:
 
 
 def _parts(table: Table, wide: float) -> list[list[int]]:
-    """The columns that stand side by side: all, or as many as fit, the first one repeated as the key."""
+    """The columns that stand side by side: all, or as many as fit, with the key repeated.
+
+    The key is the columns up to the first that other documents point at; without one, the first column.
+    """
     widths = _widths(table, range(len(table.columns)))
-    parts: list[list[int]] = [[0]]
-    used = widths[0].least
-    for number in range(1, len(widths)):
-        if used + widths[number].least > wide and len(parts[-1]) > 1:
-            parts.append([0])
-            used = widths[0].least
+    owner = [i for row in table.rows for i, cell in enumerate(row) if isinstance(cell, Cell) and cell.anchor]
+    key = list(range(min(owner, default=0) + 1))
+    parts: list[list[int]] = [list(key)]
+    start = used = sum(widths[i].least for i in key)
+    for number in range(len(key), len(widths)):
+        if used + widths[number].least > wide and len(parts[-1]) > len(key):
+            parts.append(list(key))
+            used = start
         parts[-1].append(number)
         used += widths[number].least
     return parts

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnesscheck.paper import metrics
+from harnesscheck.paper.blocks import NO_PACK
 from harnesscheck.paper.cautions import CAUTIONS
 from harnesscheck.paper.svg import TEXT, Canvas, leading
 from harnesscheck.sheets._symbols import LEGEND
@@ -50,6 +51,10 @@ class Title:
     number: str
     revision: str
     file: str
+    pack: str = ""
+    tool: str = ""
+    place: str = ""
+    """Its number among the sheets of a pack."""
 
 
 def inner(size: Paper) -> tuple[float, float, float, float]:
@@ -173,11 +178,19 @@ def _cut(text: str, cap: float, room: float) -> str:
 
 def _title_block(canvas: Canvas, x: float, y: float, title: Title, size: Paper, number: int, count: int) -> None:
     canvas.group(class_="title-block")
+    revision = title.revision or "?"
     rows = (
         (14.0, (("TITLE", TITLE_WIDTH, title.title),)),
-        (9.0, (("KIND OF DRAWING", TITLE_WIDTH - 24, title.kind), ("SHEET", 24.0, f"{number} of {count}"))),
-        (9.0, (("DRAWING NO.", TITLE_WIDTH - 14, title.number), ("REV", 14.0, title.revision or "?"))),
-        (8.5, (("FILE", TITLE_WIDTH / 2, title.file), ("SIZE", 26.0, size.name), ("SCALE", 26.0, "none"))),
+        (
+            9.0,
+            (
+                ("KIND OF DRAWING", TITLE_WIDTH - 38, title.kind),
+                ("NO.", 16.0, title.place or "-"),
+                ("SHEET", 22.0, f"{number} of {count}"),
+            ),
+        ),
+        (9.0, (("DRAWING NO.", TITLE_WIDTH - 28, title.number), ("SIZE", 14.0, size.name), ("REV", 14.0, revision))),
+        (8.5, (("FILE", 28.0, title.file), ("PACK ID", 41.0, title.pack or NO_PACK), ("MADE WITH", 35.0, title.tool))),
         (8.5, tuple((name, TITLE_WIDTH / 4, "") for name in ("DRAWN", "CHECKED", "APPROVED", "DATE"))),
     )
     at = y

@@ -7,13 +7,14 @@ identification, gauge and colour, every cavity, every splice, and what is known 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.paper import svg as _svg
+from harnesscheck.paper.blocks import Stamp
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.paper.svg import Canvas
 from harnesscheck.sheets import _frame as frame
@@ -54,12 +55,20 @@ def render(job: Job, form: str) -> bytes:
     return drawing if form == "svg" else _svg.png(drawing, drawn)
 
 
-def sheets(job: Job) -> list[Drawing]:
+def pages(job: Job, wish: object, stamp: Stamp) -> list[Canvas]:
+    """The finished pages, with the title block of a pack."""
+    return [drawing.canvas for drawing in sheets(job, stamp)]
+
+
+def sheets(job: Job, stamp: Stamp | None = None) -> list[Drawing]:
     """The sheets of the diagram, each drawn on paper of its own; nothing is left out to make it fit."""
     job = touched(job)
     harness = job.subject
     paper, pages = _plan(harness, job)
     title = frame.Title(harness.title, KINDS[harness.kind], drawing_number(harness), harness.revision, job.path.name)
+    if stamp is not None:
+        place = stamp.numbers.get("wiring-diagram", "")
+        title = replace(title, pack=stamp.pack, tool=stamp.tool, place=place)
     seen: dict[str, int] = {}
     drawings: list[Drawing] = []
     for number, page in enumerate(pages, 1):
