@@ -47,6 +47,8 @@ STYLES: Mapping[str, Style] = {
     "bus": Style(1.2),
     "thin": Style(0.2),
     "frame": Style(0.5),
+    "picked new": Style(1.1),
+    "picked existing": Style(0.9, (7.0, 1.6, 1.4, 1.6)),
 }
 """New and existing wiring differ in weight and in dashes, so a copy in black and white still tells them apart."""
 
@@ -65,16 +67,22 @@ class Canvas:
     """Places that links may lead to, by name."""
     links: list[tuple[float, float, float, float, str]] = field(default_factory=list)
     """Left, top, width and height of a place to tap, and the name it leads to."""
+    ink: str = "black"
+    """Colour of lines and lettering; what stands back in a drawing is drawn in grey."""
 
     def __post_init__(self) -> None:
         self.here = self.root
 
     # -- groups ------------------------------------------------------------------------------------------------
 
-    def group(self, **attributes: str) -> ET.Element:
-        """Open a new group under the sheet; what is drawn next goes into it. Underscores become dashes."""
+    def group(self, link: str = "", **attributes: str) -> ET.Element:
+        """Open a new group under the sheet; what is drawn next goes into it. Underscores become dashes.
+
+        ``link`` makes a link of the group, like ``kit.html#wire-P501A20``.
+        """
         named = {key.rstrip("_").replace("_", "-"): value for key, value in attributes.items()}
-        self.here = ET.SubElement(self.root, "g", named)
+        above = ET.SubElement(self.root, "a", {"href": link}) if link else self.root
+        self.here = ET.SubElement(above, "g", named)
         return self.here
 
     def end(self) -> None:
@@ -112,12 +120,12 @@ class Canvas:
         """A line through points; ``style`` is a key of ``STYLES``."""
         text = " ".join(f"{_number(self.at(x))},{_number(y)}" for x, y in points)
         element = ET.SubElement(self.here, "polygon" if closed else "polyline", {"points": text, "fill": fill})
-        _stroke(element, STYLES[style])
+        self._stroke(element, style)
 
     def circle(self, x: float, y: float, radius: float, style: str = "symbol", fill: str = "white") -> None:
         """A circle."""
         named = {"cx": _number(self.at(x)), "cy": _number(y), "r": _number(radius), "fill": fill}
-        _stroke(ET.SubElement(self.here, "circle", named), STYLES[style])
+        self._stroke(ET.SubElement(self.here, "circle", named), style)
 
     def arc(self, start: XY, end: XY, radius: float, style: str, clockwise: bool = True) -> None:
         """The smaller arc from start to end."""
@@ -127,7 +135,7 @@ class Canvas:
             f"M{_number(self.at(start[0]))} {_number(start[1])}"
             f"A{r} {r} 0 0 {int(sweep)} {_number(self.at(end[0]))} {_number(end[1])}"
         )
-        _stroke(ET.SubElement(self.here, "path", {"d": data, "fill": "none"}), STYLES[style])
+        self._stroke(ET.SubElement(self.here, "path", {"d": data, "fill": "none"}), style)
 
     def capsule(self, left: float, top: float, right: float, bottom: float, style: str) -> None:
         """A rectangle with round corners."""
@@ -142,7 +150,16 @@ class Canvas:
             "ry": radius,
             "fill": "none",
         }
-        _stroke(ET.SubElement(self.here, "rect", named), STYLES[style])
+        self._stroke(ET.SubElement(self.here, "rect", named), style)
+
+    def _stroke(self, element: ET.Element, name: str) -> None:
+        style = STYLES[name]
+        element.set("stroke", self.ink)
+        if element.get("fill") == "black":
+            element.set("fill", self.ink)
+        element.set("stroke-width", _number(style.width))
+        if style.dash:
+            element.set("stroke-dasharray", " ".join(_number(length) for length in style.dash))
 
     def text(
         self, x: float, y: float, text: str, cap: float = TEXT, anchor: str = "start", strong: bool = False
@@ -168,8 +185,10 @@ class Canvas:
             named["text-anchor"] = anchor
         if strong:
             named.update({"stroke": "black", "stroke-width": _number(cap * STRONG)})
+        if self.ink != "black":
+            named["fill"] = self.ink
         element = ET.SubElement(self.here, "text", named)
-        element.text = clean(text)
+        element.text = metrics.shown(text)
 
     def lines(self, x: float, y: float, texts: Iterable[str], cap: float = TEXT, anchor: str = "start") -> None:
         """Lines of text below each other, the first base line at ``y``."""
@@ -196,13 +215,6 @@ def _number(value: float) -> str:
     """A length in drawing units, as short as it can be written."""
     text = f"{value * SCALE:.2f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
-
-
-def _stroke(element: ET.Element, style: Style) -> None:
-    element.set("stroke", "black")
-    element.set("stroke-width", _number(style.width))
-    if style.dash:
-        element.set("stroke-dasharray", " ".join(_number(length) for length in style.dash))
 
 
 def svg(sheets: Sequence[Canvas], title: str) -> bytes:
