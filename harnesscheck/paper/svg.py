@@ -255,13 +255,13 @@ def _link(sheets: Sequence[Canvas]) -> None:
     """Draw the links whose ends both stand in this file: nothing to see, only to tap."""
     known = {element.get("id") for sheet in sheets for element in sheet.root.iter()}
     for sheet in sheets:
-        for old in sheet.root.findall("a"):
+        for old in sheet.root.findall("a[@class='tap']"):
             sheet.root.remove(old)
         for left, top, wide, high, name in sheet.links:
             if name in known:
                 box = {"x": left, "y": top, "width": wide, "height": high}
                 named = {key: _number(value) for key, value in box.items()}
-                frame = ET.SubElement(sheet.root, "a", {"href": f"#{name}"})
+                frame = ET.SubElement(sheet.root, "a", {"href": f"#{name}", "class": "tap"})
                 ET.SubElement(frame, "rect", {**named, "fill": "none", "pointer-events": "all"})
 
 
