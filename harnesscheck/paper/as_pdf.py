@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -26,14 +27,45 @@ def write(content: Content, stamp: Stamp) -> bytes:
 
 def drawn(sheets: Sequence[Canvas], title: str, stamp: Stamp) -> bytes:
     """One PDF file of pages that are drawn already."""
-    return book([(title, sheets)], f"{stamp.title}: {title}", stamp)
+    return book([(title, [leaf(page) for page in sheets])], f"{stamp.title}: {title}", stamp)
 
 
-def book(parts: Sequence[tuple[str, Sequence[Canvas]]], title: str, stamp: Stamp) -> bytes:
+@dataclass(frozen=True)
+class Leaf:
+    """A page ready to be put on paper: written as SVG once, for every document it stands in."""
+
+    page: Canvas
+    svg: bytes
+
+
+def leaf(page: Canvas) -> Leaf:
+    """A page ready to be put on paper."""
+    return Leaf(page, svg.svg([page], "page"))
+
+
+def book(parts: Sequence[tuple[str, Sequence[Leaf]]], title: str, stamp: Stamp) -> bytes:
     """Several sheets in one PDF file, each with its own entry in the outline."""
+    return _compiled(_source(parts, title, stamp), format="pdf", pdf_tags=False)[0]
+
+
+def pictures(leaves: Sequence[Leaf], dpi: float) -> list[bytes]:
+    """The same pages as PNG pictures, one each."""
+    return _compiled(_source([("", leaves)], "", Stamp("")), format="png", ppi=dpi)
+
+
+def _compiled(files: dict[str, bytes], **how: object) -> list[bytes]:
     import typst
 
-    where = _places([page for _, sheets in parts for page in sheets])
+    # Only the bundled font, so that no font of the machine can change the lettering.
+    fonts = [str(Path(metrics.font_path()).parent)]
+    # The signature in the stubs leaves out that several files may be given by name.
+    compiler: Any = typst.compile
+    done = compiler(files, font_paths=fonts, ignore_system_fonts=True, **how)
+    return [bytes(one) for one in (done if isinstance(done, list) else [done])]
+
+
+def _source(parts: Sequence[tuple[str, Sequence[Leaf]]], title: str, stamp: Stamp) -> dict[str, bytes]:
+    where = _places([one.page for _, leaves in parts for one in leaves])
     lines = [
         f"#set document(title: {_text(title)}, author: {_text(stamp.tool)}, "
         f"keywords: ({_text('pack ' + stamp.pack) + ',' if stamp.pack else ''}), date: none)",
@@ -41,22 +73,18 @@ def book(parts: Sequence[tuple[str, Sequence[Canvas]]], title: str, stamp: Stamp
         f"#set text(font: {_text(metrics.FAMILY)})",
     ]
     files: dict[str, bytes] = {}
-    for heading, sheets in parts:
-        for number, page in enumerate(sheets):
-            name = f"{len(files) + 1}.svg"
-            files[name] = svg.svg([page], title)
+    for heading, leaves in parts:
+        for number, one in enumerate(leaves):
+            page, name = one.page, f"{len(files) + 1}.svg"
+            files[name] = one.svg
             lines.append(f"#page(width: {page.width:g}mm, height: {page.height:g}mm)[")
-            if not number:
+            if heading and not number:
                 lines.append(f"#place(hide[#heading(outlined: true, bookmarked: true, {_text(heading)})])")
             lines.append(f'#place(image("{name}", width: {page.width:g}mm, height: {page.height:g}mm))')
             lines += _links(page, where)
             lines.append("]")
     files["main.typ"] = "\n".join(lines).encode("utf-8")
-    # Called with the font's folder, so that no font of the machine can change the lettering.
-    fonts = [str(Path(metrics.font_path()).parent)]
-    # The signature in the stubs leaves out that several files may be given by name.
-    compiler: Any = typst.compile
-    return bytes(compiler(files, font_paths=fonts, ignore_system_fonts=True, pdf_tags=False))
+    return files
 
 
 def _places(sheets: Sequence[Canvas]) -> dict[str, tuple[int, float, float]]:

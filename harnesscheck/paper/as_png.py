@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import struct
+import zlib
 from collections.abc import Sequence
 
 from harnesscheck.paper import svg
@@ -19,4 +21,13 @@ def write(content: Content, stamp: Stamp) -> bytes:
 
 def drawn(sheets: Sequence[Canvas], title: str, stamp: Stamp) -> bytes:
     """One PNG file of pages that are drawn already. Raises ``ValueError`` as ``write`` does."""
-    return svg.png(svg.svg(sheets, f"{stamp.title}: {title}"), sheets)
+    picture = svg.png(svg.svg(sheets, f"{stamp.title}: {title}"), sheets)
+    return marked(picture, stamp.pack) if stamp.pack else picture
+
+
+def marked(picture: bytes, pack: str) -> bytes:
+    """The picture with the pack id as text beside its dots (a tEXt chunk, ISO/IEC 15948 11.3.4.3)."""
+    body = b"tEXtpack id\0" + pack.encode("ascii")
+    chunk = struct.pack(">I", len(body) - 4) + body + struct.pack(">I", zlib.crc32(body))
+    # After the eight bytes of the signature and the header chunk, which is always the first and 25 bytes long.
+    return picture[:33] + chunk + picture[33:]

@@ -19,4 +19,4 @@ def write(content: Content, stamp: Stamp) -> bytes:
 
 def drawn(sheets: Sequence[Canvas], title: str, stamp: Stamp) -> bytes:
     """One SVG file of pages that are drawn already."""
-    return svg.svg(sheets, f"{stamp.title}: {title}")
+    return svg.svg(sheets, f"{stamp.title}: {title}" + (f", pack id {stamp.pack}" if stamp.pack else ""))

@@ -41,7 +41,8 @@ def book(contents: Sequence[Content], stamp: Stamp) -> bytes:
     out = io.BytesIO()
     strict = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     made = Workbook(out, {"in_memory": True, **strict})
-    made.set_properties({"title": clean(stamp.title), "created": datetime.datetime(1980, 1, 1), "comments": stamp.pack})
+    pack = f"pack id {stamp.pack}" if stamp.pack else NO_PACK
+    made.set_properties({"title": clean(stamp.title), "created": datetime.datetime(1980, 1, 1), "comments": pack})
     looks = _looks(made)
     first = made.add_worksheet(FIRST)
     names = {FIRST.lower()}
