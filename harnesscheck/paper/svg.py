@@ -81,9 +81,10 @@ class Canvas:
         ``link`` makes a link of the group, like ``kit.html#wire-P501A20``.
         """
         named = {key.rstrip("_").replace("_", "-"): value for key, value in attributes.items()}
-        above = ET.SubElement(self.root, "a", {"href": link}) if link else self.root
-        self.here = ET.SubElement(above, "g", named)
-        return self.here
+        group = self.here = ET.SubElement(self.root, "g", named)
+        if link:
+            self.here = ET.SubElement(group, "a", {"href": link})
+        return group
 
     def end(self) -> None:
         """Draw on the sheet itself again."""
@@ -136,6 +137,13 @@ class Canvas:
             f"A{r} {r} 0 0 {int(sweep)} {_number(self.at(end[0]))} {_number(end[1])}"
         )
         self._stroke(ET.SubElement(self.here, "path", {"d": data, "fill": "none"}), style)
+
+    def blacks(self, boxes: Iterable[tuple[float, float, float, float]]) -> None:
+        """Black rectangles without an outline, each as left, top, width, height: one path for all of them."""
+        data = "".join(
+            f"M{_number(x)} {_number(y)}h{_number(wide)}v{_number(high)}h{_number(-wide)}z" for x, y, wide, high in boxes
+        )
+        ET.SubElement(self.here, "path", {"d": data, "fill": "black"})
 
     def capsule(self, left: float, top: float, right: float, bottom: float, style: str) -> None:
         """A rectangle with round corners."""
