@@ -141,7 +141,8 @@ class Canvas:
     def blacks(self, boxes: Iterable[tuple[float, float, float, float]]) -> None:
         """Black rectangles without an outline, each as left, top, width, height: one path for all of them."""
         data = "".join(
-            f"M{_number(x)} {_number(y)}h{_number(wide)}v{_number(high)}h{_number(-wide)}z" for x, y, wide, high in boxes
+            f"M{_number(x)} {_number(y)}h{_number(wide)}v{_number(high)}h{_number(-wide)}z"
+            for x, y, wide, high in boxes
         )
         ET.SubElement(self.here, "path", {"d": data, "fill": "black"})
 

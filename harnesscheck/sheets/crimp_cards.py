@@ -13,7 +13,7 @@ from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Headi
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets._joints import SAMPLES, SAMPLES_SOURCE, Joint, force, joints, pull
-from harnesscheck.sheets._say import UNKNOWN, UNSAID, fact, kind_words, part_fact, rule
+from harnesscheck.sheets._say import UNKNOWN, fact, kind_words, part_fact, rule
 
 PART = 5
 PLATE = "set from the data plate of the positioner"
