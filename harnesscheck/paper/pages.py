@@ -7,7 +7,7 @@ edge, and the smallest lettering is 2.5 mm high. Everything is black on white.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from harnesscheck.paper import metrics, tables
 from harnesscheck.paper.blocks import NO_PACK, Block, Content, Facts, Figure, Heading, NewPage, Stamp, Table, Words
@@ -24,6 +24,8 @@ STRIP = 9.0
 """Height of a row of the title strip."""
 GAP = 3.0
 """Between blocks."""
+SMALL = 0.3
+"""A block that takes less than this share of a page is kept whole."""
 UNSAID = "not stated"
 
 
@@ -137,12 +139,24 @@ def _items(content: Content, wide: float, room: float) -> Iterator[Item]:
         if isinstance(block, NewPage):
             breaks = True
             continue
-        for item in _block(block, wide, room):
+        for item in _together(list(_block(block, wide, room)), block, room):
             if breaks:
-                yield Item(item.height, item.draw, item.keep, item.head, item.gap, True)
+                yield replace(item, breaks=True)
             else:
                 yield item
             breaks = False
+
+
+def _together(items: list[Item], block: Block, room: float) -> list[Item]:
+    """A block that is small against the page is not parted; the last row of a table never stands alone."""
+    if not isinstance(block, Facts | Table):
+        return items
+    small = sum(item.height + item.gap for item in items) < SMALL * room
+    last = len(items) - 1
+    return [
+        replace(item, keep=item.keep or (small and n < last) or (isinstance(block, Table) and n == last - 1))
+        for n, item in enumerate(items)
+    ]
 
 
 def _block(block: Block, wide: float, room: float) -> Iterator[Item]:
@@ -228,10 +242,11 @@ def strip(
     canvas: Canvas, x: float, y: float, wide: float, content: Content, stamp: Stamp, number: int, count: int
 ) -> None:
     """The title block as two rows of cells."""
+    named = metrics.width(content.title, TEXT) + 4.0
     rows = (
         (
             ("JOB", 0.0, stamp.title),
-            ("SHEET TITLE", wide * 0.32, content.title),
+            ("SHEET TITLE", min(wide * 0.45, max(wide * 0.32, named)), content.title),
             ("NO.", 15.0, stamp.numbers.get(content.name, "-")),
             ("SHEET", 20.0, f"{number} of {count}"),
         ),

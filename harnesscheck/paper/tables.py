@@ -94,6 +94,8 @@ def _shared(table: Table, part: Sequence[int], wide: float) -> list[float]:
     if need >= wide:
         return [w.least * wide / need for w in widths]
     if full <= wide:
+        widths = _titled(widths, [table.columns[i].title for i in part], wide - full)
+        full = sum(w.full for w in widths)
         spare = wide - full
         blank = [i for i, number in enumerate(part) if table.columns[number].blank]
         if blank:
@@ -106,6 +108,18 @@ def _shared(table: Table, part: Sequence[int], wide: float) -> list[float]:
         more = min(widths[i].full - widths[i].least, left / waiting)
         got[i] += more
         left, waiting = left - more, waiting - 1
+    return got
+
+
+def _titled(widths: Sequence[_Widths], titles: Sequence[str], spare: float) -> list[_Widths]:
+    """Where there is room to spare, titles stand on one line as well, the shortest first."""
+    wanted = [metrics.width(title, TEXT) * 1.05 + 2 * PAD for title in titles]
+    got = list(widths)
+    for i in sorted(range(len(widths)), key=lambda i: wanted[i] - widths[i].full):
+        more = max(0.0, wanted[i] - widths[i].full)
+        if more <= spare:
+            got[i] = _Widths(widths[i].least, widths[i].full + more)
+            spare -= more
     return got
 
 
