@@ -29,6 +29,10 @@ FONTS = f"'{metrics.FAMILY}','DejaVu Sans',sans-serif"
 NAMESPACE = "http://www.w3.org/2000/svg"
 
 
+class TooLargeError(ValueError):
+    """More pages than one picture can hold."""
+
+
 @dataclass(frozen=True)
 class Style:
     """How a line is drawn: width in mm, dashes in mm (empty: solid)."""
@@ -277,7 +281,7 @@ def _link(sheets: Sequence[Canvas]) -> None:
 def png(drawing: bytes, sheets: Sequence[Canvas]) -> bytes:
     """The same drawing as a picture of about 200 dots per inch, lettered with the bundled font only.
 
-    Raises ``ValueError`` when there are more sheets than one legible picture can hold.
+    Raises ``TooLargeError`` when there are more sheets than one legible picture can hold.
     """
     import resvg_py
 
@@ -285,7 +289,7 @@ def png(drawing: bytes, sheets: Sequence[Canvas]) -> bytes:
     high = sum(sheet.height for sheet in sheets) / 25.4
     dpi = min(DPI, (MOST_PIXELS / (wide * high)) ** 0.5)
     if dpi < LEAST_DPI:
-        raise ValueError(f"{len(sheets)} sheets do not fit one picture: ask for svg")
+        raise TooLargeError(f"{len(sheets)} pages do not fit one legible picture")
     return bytes(
         resvg_py.svg_to_bytes(
             svg_string=drawing.decode("utf-8"),

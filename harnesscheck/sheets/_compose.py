@@ -10,7 +10,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.paper import metrics
 from harnesscheck.paper.svg import TEXT, leading
 from harnesscheck.place import Point
-from harnesscheck.sheets._labels import Labels
+from harnesscheck.sheets._labels import Index, Labels
 from harnesscheck.sheets._layout import CABLE_LEAD, MOST_OUTSIDE, PITCH, Spread, spread
 from harnesscheck.sheets._pages import Joint, Page
 from harnesscheck.sheets._strands import Node, Row, Strand
@@ -115,9 +115,9 @@ def cavity_text(node: Node | None, idle: str) -> str:
     return node.point.cavity if not node.number else f"{node.point.cavity} (wire {node.number + 1})"
 
 
-def compose(harness: Harness, page: Page) -> Sheet:
-    """Lay out one page."""
-    labels = Labels(harness)
+def compose(harness: Harness, page: Page, index: Index | None = None, number: int = 0) -> Sheet:
+    """Lay out one page; ``index`` says where everything else stands, once that is known."""
+    labels = Labels(harness, index)
     _number_rows(page)
     near_names = [cavity_text(row.near, row.idle_near) for row in page.main]
     far_names = [cavity_text(row.far, row.idle_far) for row in page.main]
@@ -136,7 +136,7 @@ def compose(harness: Harness, page: Page) -> Sheet:
     outsides = [_outside(harness, labels, joint) for joint in page.joints if joint.beyond is not None]
     sheet = Sheet(page, labels, main, far, outsides, near_room, far_room)
     _leads(page, main, outsides)
-    _heights(harness, sheet)
+    _heights(harness, sheet, number)
     near_ends = [
         MOST_END + 14.0
         for strand in page.strands
@@ -316,7 +316,9 @@ def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
         if wires:
             elsewhere.add(name)
             circuit = labels.circuit(half, name)
-            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)} shown elsewhere"
+            places = dict.fromkeys(labels.index.wire(wire) for wire in wires)
+            where = "; ".join(place for place in places if place) or "shown elsewhere"
+            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)}: {where}"
         texts[name] = labels.fit(text, room, f"{half}-{name}")
     written = [cavity_text(row.near if joint.left else row.far, joint.cavity(row)) for row in joint.rows]
     cavity = cavity_room([*written, *(cavity_text(row.near, "") for row in beyond.extra)])
@@ -355,17 +357,17 @@ def _leads(page: Page, main: Spread, outsides: Sequence[Outside]) -> None:
         row.lead = lead
 
 
-def _heading(harness: Harness, labels: Labels, ref: str, room: float) -> Heading | None:
+def _heading(harness: Harness, labels: Labels, ref: str, room: float, also: str) -> Heading | None:
     if not ref:
         return None
     lines: list[str] = []
-    for text in labels.heading(ref):
+    for text in (*labels.heading(ref), *([also] if also else [])):
         wrapped = metrics.balanced(text, TEXT, room)
         lines.extend(wrapped if len(wrapped) <= 3 else [*wrapped[:2], labels.fit(text, room, ref)])
     return Heading(ref, lines, labels.on_site(harness.connectors[ref]))
 
 
-def _heights(harness: Harness, sheet: Sheet) -> None:
+def _heights(harness: Harness, sheet: Sheet, number: int) -> None:
     """The final ``y`` of every row, from 0 at the top of the drawing."""
     page, labels = sheet.page, sheet.labels
     both = bool(page.near and page.aligned)
@@ -373,13 +375,16 @@ def _heights(harness: Harness, sheet: Sheet) -> None:
     rooms = {one.joint.outer: one.width - 2.0 for one in sheet.outsides}
     y = 0.0
 
+    def also(ref: str) -> str:
+        return labels.index.others(ref, number) if page.part else ""
+
     def head(joints: Sequence[Joint], inner_room: float) -> None:
         nonlocal y
         made = [
             (
                 joint,
-                _heading(harness, labels, joint.inner, inner_room),
-                _heading(harness, labels, joint.outer, rooms.get(joint.outer, HEAD_ROOM)),
+                _heading(harness, labels, joint.inner, inner_room, also(joint.inner)),
+                _heading(harness, labels, joint.outer, rooms.get(joint.outer, HEAD_ROOM), also(joint.outer)),
             )
             for joint in joints
         ]

@@ -8,6 +8,7 @@ from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness
 from harnesscheck.paper import metrics
 from harnesscheck.paper.svg import TEXT, XY, Canvas, identifier, leading
+from harnesscheck.place import Point
 from harnesscheck.sheets import _symbols as symbols
 from harnesscheck.sheets._compose import (
     BEHIND,
@@ -34,10 +35,23 @@ INLINE = 0.95
 """Distance of a text's base line below the middle of a line it continues, mm."""
 
 
+PAGE = "kit.html"
+"""The page of a kit pack that has a row for every wire; a drawing leads there."""
+GREY = "#8c8c8c"
+"""What stands back when a circuit is picked out."""
+
+
 class Pen:
     """Draws one sheet with its upper left corner at ``(x, y)`` and notes which symbols it used."""
 
-    def __init__(self, canvas: Canvas, harness: Harness, sheet: Sheet, seen: dict[str, int]) -> None:
+    def __init__(
+        self,
+        canvas: Canvas,
+        harness: Harness,
+        sheet: Sheet,
+        seen: dict[str, int],
+        picked: frozenset[Point] | None = None,
+    ) -> None:
         self.canvas = canvas
         self.harness = harness
         self.sheet = sheet
@@ -45,6 +59,10 @@ class Pen:
         self.used: set[str] = set()
         self.seen = seen
         """How often each wire was drawn, over all sheets, so that ids stay unique."""
+        self.picked = picked
+        """Points whose copper is drawn heavy and the rest light; None: all is drawn alike."""
+        self.written: dict[str, XY] = {}
+        """Where on the paper each wire has its text."""
 
     def draw(self, x: float, y: float) -> None:
         """Draw everything."""
@@ -57,12 +75,26 @@ class Pen:
             self.outside(one)
         for joint in sheet.page.joints:
             self.joint(joint)
+        self.canvas.ink = "black"
         for joint, inner, outer, bottom in sheet.headings:
             self.headings(joint, inner, outer, y + bottom)
 
     def y(self, row: Row) -> float:
         """The height of a row on the paper."""
         return self.top + row.y
+
+    # -- what is picked out --------------------------------------------------------------------------------------
+
+    def shade(self, *points: Point) -> bool:
+        """Draw on in black when all points are picked out, else in grey; says whether they are."""
+        lit = self.picked is not None and all(point in self.picked for point in points)
+        self.canvas.ink = "black" if lit or self.picked is None else GREY
+        return lit
+
+    def shade_wire(self, key: str) -> bool:
+        """The same for the wire of a leg."""
+        wire = self.harness.wires[key.partition("\t")[0]]
+        return self.shade(wire.a, wire.b)
 
     # -- wires -------------------------------------------------------------------------------------------------
 
@@ -83,9 +115,12 @@ class Pen:
         self.bars(far, x)
 
     def style(self, wire: Wire) -> str:
-        """Line style of a wire: existing or new."""
+        """Line style of a wire: existing or new, heavier when it is picked out."""
         style = "new" if wire.origin is Origin.JUMPER else "existing"
         self.used.add(style)
+        if self.shade_wire(wire.id):
+            self.used.add("picked")
+            return f"picked {style}"
         return style
 
     def leg(self, spread: Spread, strand: Strand, leg: Leg, x: float) -> None:
@@ -94,8 +129,8 @@ class Pen:
         start, finish = strand.row[leg.a], strand.row[leg.b]
         ya, yb = self.y(start), self.y(finish)
         xa, xb = x + spread.place(strand, leg.a), x + spread.place(strand, leg.b)
-        zone = spread.zones[spread.zone[wire.id]]
-        if wire.id in spread.inside:
+        zone = spread.zones[spread.zone[leg.key]]
+        if leg.key in spread.inside:
             # The wire ends at a stud inside the field, in the slot beside its text.
             slot = x + zone.slot
             xa, xb = (slot if leg.a.kind == "end" else xa), (slot if leg.b.kind == "end" else xb)
@@ -109,21 +144,26 @@ class Pen:
             points = [(xa + offset, ya + (edge if yb > ya else -edge)), (xa + offset, yb), (xb, yb)]
             self.used.add("crossing")
         else:
-            drop = x + spread.drops[wire.id]
+            drop = x + spread.drops[leg.key]
             points = [(xa, ya), (drop, ya), (drop, yb), (xb, yb)]
             self.used.add("crossing")
         self.wire_group(wire)
         self.canvas.line(points, self.style(wire))
-        at = self.y(label_row(strand, leg))
-        self.canvas.text(x + zone.label, at - ABOVE, spread.text[wire.id])
+        at = self.y(label_row(strand, leg)) - ABOVE
+        left, text = self.canvas.at(x + zone.label), spread.text[leg.key]
+        self.canvas.text(x + zone.label, at, text)
+        wide = metrics.width(text, TEXT)
+        left -= wide if self.canvas.mirror is not None else 0.0
+        self.canvas.link(identifier("wire", wire.id), left, at - TEXT, wide, TEXT)
+        self.written.setdefault(wire.id, (left, at))
         self.canvas.end()
 
     def wire_group(self, wire: Wire) -> None:
-        """Open the group of one wire; a second drawing of it gets an id of its own."""
+        """Open the group of one wire, a link to its row; a second drawing of it gets an id of its own."""
         count = self.seen[wire.id] = self.seen.get(wire.id, 0) + 1
-        identity = identifier("wire", wire.id) + (f".{count}" if count > 1 else "")
         self.canvas.group(
-            id=identity,
+            f"{PAGE}#{identifier('wire', wire.id)}",
+            id=identifier("drawn-wire", wire.id) + (f".{count}" if count > 1 else ""),
             class_=f"wire {'new' if wire.origin is Origin.JUMPER else 'existing'}",
             data_wire=wire.id,
             data_from=str(wire.a),
@@ -148,7 +188,8 @@ class Pen:
         """A splice with its reference."""
         taps = spread.taps.get(node, 0)
         self.used.add("splice")
-        self.canvas.group(id=identifier("splice", node.ref), class_="splice", data_splice=node.ref)
+        self.shade(node.point)
+        self.canvas.group(id=identifier("drawn-splice", node.ref), class_="splice", data_splice=node.ref)
         symbols.splice(self.canvas, x, y, taps)
         if node in spread.rising:
             self.canvas.text(x + TAP * (taps - 1) / 2 + 0.7, y - 2.3, node.ref)
@@ -167,6 +208,10 @@ class Pen:
             else:
                 groups.append([row])
         shield = self.labels.shielded(run.cable)
+        cores = [wire for wire in self.harness.wires.values() if wire.cable == run.cable] if self.picked else []
+        lit = next((wire for wire in cores if self.shade_wire(wire.id)), None)
+        if self.picked is not None and lit is None:
+            self.canvas.ink = GREY
         self.used.add("shield" if shield else "cable")
         left = x + min(zone.label, zone.drop, zone.twist or zone.label) - (0.8 if zone.drop > zone.label else 0.6)
         right = x + max(zone.label + zone.text, zone.drop, zone.twist) + (0.8 if zone.drop > zone.label else 1.4)
@@ -191,6 +236,7 @@ class Pen:
     def end(self, spread: Spread, strand: Strand, node: Node, row: Row, x: float, far: Far) -> None:
         """The symbol and text of a stud, breaker, bus, or of a place shown elsewhere."""
         y = self.y(row)
+        self.shade_wire(node.wire)
         if node.wire in spread.inside:
             zone = spread.zones[spread.zone[node.wire]]
             towards_far = row.far == node
@@ -256,6 +302,7 @@ class Pen:
             if not bus:
                 continue
             self.used.add("bus")
+            self.shade(Point(bus))
             self.canvas.group(class_="bus", data_bus=bus)
             ys = [self.y(row) for row in rows]
             if far.spans and len(ys) > 1:
@@ -289,7 +336,8 @@ class Pen:
             rows = [*joint.rows, *(again if ref == joint.outer else ())]
             if not rows:
                 continue
-            identity = identifier("connector", f"{ref}.{self.sheet_count(ref)}")
+            identity = identifier("drawn-connector", f"{ref}.{self.sheet_count(ref)}")
+            self.shade(Point(ref, "\n"))  # no cavity has this name: grey when a circuit is picked out
             self.canvas.group(id=identity, class_="connector", data_ref=ref)
             ys = [self.y(row) for row in rows]
             self.canvas.line([(x, min(ys) - 3.0), (x, max(ys) + 2.4)], "tie")
@@ -302,6 +350,7 @@ class Pen:
                 cavity = joint.cavity(row) if row not in again else row.near_cavity
                 if cavity not in half.cavities and half.names is not None:
                     continue  # this half has no such cavity
+                self.shade(Point(ref, cavity))
                 symbols.contact(self.canvas, x, y, half.gender, side)
                 self.used.add("pair" if half.gender else "unknown")
                 self.canvas.text(x - side * 1.2, y - ABOVE, name, anchor="start" if side < 0 else "end")
@@ -375,6 +424,7 @@ class Pen:
             if node is not None and node.number and not one.unit:
                 continue  # named at the first wire of this contact
             y, text = self.y(row), one.texts[name]
+            self.shade(Point(beyond.half, name))
             size = metrics.width(text, TEXT)
             if one.unit:
                 self.canvas.line([(x, y), (at, y)], "thin")
@@ -393,6 +443,7 @@ class Pen:
                 self.canvas.line([(x, y), (at - 2.2, y)], "symbol")
                 symbols.spare(self.canvas, at - 2.2, y, 1, empty)
                 self.canvas.text(at + 0.6, y + INLINE, text)
+        self.canvas.ink = "black"
         if one.unit and joint.rows:
             self.used.add("unit")
             ys = [self.y(row) for row in joint.rows]

@@ -55,6 +55,8 @@ class Title:
     tool: str = ""
     place: str = ""
     """Its number among the sheets of a pack."""
+    revisions: tuple[tuple[str, str, str, str], ...] = ()
+    """Letter, description, date and name of each revision that the job states."""
 
 
 def inner(size: Paper) -> tuple[float, float, float, float]:
@@ -100,7 +102,39 @@ def _caution_lines() -> list[str]:
     return [line for caution in CAUTIONS for line in metrics.wrap(caution, TEXT, TITLE_WIDTH - 4.0)]
 
 
-REVISION_HEIGHT = 12.0
+REVISION_CELLS = (("REV", 12.0), ("DESCRIPTION", 52.0), ("DATE", 22.0), ("BY", 18.0))
+
+
+def _revision_rows(title: Title) -> list[list[list[str]]]:
+    """The revisions, each a row of four cells of lines; the latest is the one this drawing is."""
+    said = "as the job file states it" if title.revision else "revision not stated"
+    rows = title.revisions or ((title.revision or "?", said, "not stated", "not stated"),)
+    return [
+        [metrics.wrap(text or "-", TEXT, wide - 2.4) for text, (_, wide) in zip(row, REVISION_CELLS, strict=True)]
+        for row in rows
+    ]
+
+
+def revision_height(title: Title) -> float:
+    """Height of the revision block, mm."""
+    return 5.0 + sum(_revision_row_height(row) for row in _revision_rows(title))
+
+
+def _revision_row_height(row: Sequence[Sequence[str]]) -> float:
+    return 2.4 + leading(TEXT) * max(len(lines) for lines in row)
+
+
+def zone(size: Paper, x: float, y: float) -> str:
+    """The zone of a place on the paper, like ``C4``."""
+    left, top, right, bottom = inner(size)
+    across, down = _zones(right - left), _zones(bottom - top)
+    column = min(across - 1, max(0, int((x - left) / (right - left) * across)))
+    row = min(down - 1, max(0, int((y - top) / (bottom - top) * down)))
+    return f"{LETTERS[row]}{column + 1}"
+
+
+LETTERS = "ABCDEFGHJKLMNPQR"
+"""Zone letters; I and O are left out: they read as digits."""
 
 
 def draw(
@@ -145,14 +179,13 @@ def _border(canvas: Canvas, size: Paper) -> None:
         for x in (EDGE, right):
             if number:
                 canvas.line([(x, y), (x + STRIP, y)], "thin")
-            # I and O are left out: they read as digits.
-            canvas.text(x + STRIP / 2, y + step / 2 + TEXT / 2, "ABCDEFGHJKLMNPQR"[number], anchor="middle")
+            canvas.text(x + STRIP / 2, y + step / 2 + TEXT / 2, LETTERS[number], anchor="middle")
     canvas.end()
 
 
 def _zones(length: float) -> int:
-    """An even number of zones of about 50 mm."""
-    return max(2, 2 * round(length / 100))
+    """An even number of zones of about 50 mm, no more than there are letters."""
+    return min(len(LETTERS), max(2, 2 * round(length / 100)))
 
 
 def _cell(canvas: Canvas, x: float, y: float, wide: float, high: float, name: str, text: str, cap: float = 2.5) -> None:
@@ -208,14 +241,20 @@ def _title_block(canvas: Canvas, x: float, y: float, title: Title, size: Paper, 
 
 def _revision_block(canvas: Canvas, x: float, y: float, title: Title) -> None:
     canvas.group(class_="revision-block")
-    words = f"as {title.file} states it" if title.revision else "revision not stated"
-    cells = (("REV", 12.0, title.revision or "?"), ("DESCRIPTION", 52.0, words), ("DATE", 22.0, ""), ("BY", 18.0, ""))
-    for name, wide, text in cells:
-        canvas.line([(x, y), (x + wide, y), (x + wide, y + 5), (x, y + 5)], "thin", True)
-        canvas.line([(x, y + 5), (x + wide, y + 5), (x + wide, y + 12), (x, y + 12)], "thin", True)
-        canvas.text(x + 1.2, y + 3.8, name)
-        canvas.text(x + 1.2, y + 9.8, _cut(text, TEXT, wide - 2) if metrics.width(text, TEXT) > wide - 2 else text)
-        x += wide
+    across = x
+    for name, wide in REVISION_CELLS:
+        canvas.line([(across, y), (across + wide, y), (across + wide, y + 5), (across, y + 5)], "thin", True)
+        canvas.text(across + 1.2, y + 3.8, name)
+        across += wide
+    top = y + 5.0
+    for row in _revision_rows(title):
+        across, high = x, _revision_row_height(row)
+        for lines, (_, wide) in zip(row, REVISION_CELLS, strict=True):
+            corners = [(across, top), (across + wide, top), (across + wide, top + high), (across, top + high)]
+            canvas.line(corners, "thin", True)
+            canvas.lines(across + 1.2, top + TEXT + 1.4, lines)
+            across += wide
+        top += high
     canvas.end()
 
 
