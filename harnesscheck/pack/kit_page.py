@@ -21,6 +21,7 @@ tr.hit td { background: #ffe9a8; } tr.away { display: none; }
 svg a.hit polyline, svg a.hit path, svg a.hit circle { stroke: #b00000; stroke-width: 14; }
 svg a.hit text { fill: #b00000; } svg a { cursor: pointer; }
 .noscript { font-style: italic; } section { scroll-margin-top: 4rem; } tr { scroll-margin-top: 6rem; }
+@media (min-width: 60rem) { svg { max-width: 100%; height: auto; } }
 @media print { #search { display: none; } }
 """
 

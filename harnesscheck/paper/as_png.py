@@ -15,12 +15,12 @@ SUFFIX = ".png"
 
 
 def write(content: Content, stamp: Stamp) -> bytes:
-    """One PNG file. Raises ``ValueError`` for more pages than one legible picture can hold."""
+    """One PNG file. Raises ``TooLargeError`` for more pages than one legible picture can hold."""
     return drawn(pages(content, stamp), content.title, stamp)
 
 
 def drawn(sheets: Sequence[Canvas], title: str, stamp: Stamp) -> bytes:
-    """One PNG file of pages that are drawn already. Raises ``ValueError`` as ``write`` does."""
+    """One PNG file of pages that are drawn already. Raises ``TooLargeError`` as ``write`` does."""
     picture = svg.png(svg.svg(sheets, f"{stamp.title}: {title}"), sheets)
     return marked(picture, stamp.pack) if stamp.pack else picture
 
