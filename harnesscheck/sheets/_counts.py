@@ -20,8 +20,8 @@ ONE_MARK = 7 * INCH
 """Metres up to which one mark near the centre will do: AC 43.13-1B par. 11-208."""
 INTERVAL = 15 * INCH
 """Metres between marks at most: AC 43.13-1B par. 11-208."""
-FROM_END = 3 * INCH
-"""Metres from each end to the first mark, at most: handbook copies; MIL-W-5088L par. 3.9 for wires inside a cable."""
+FROM_END = 0.050
+"""Metres from each end to the first mark: inside the 3 in of handbook copies and of MIL-W-5088L par. 3.9."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,19 +124,22 @@ def kit(harness: Harness) -> Kit:
 def marks(harness: Harness) -> Iterator[Mark]:
     """Every mark of one kit: wires and cables by AC 43.13-1B par. 11-208, the cores of a cable near both ends."""
     done: set[str] = set()
-    for wire in new_wires(harness):
-        text = mark_text(wire)
-        if wire.cable is not None:
-            cable = harness.cables[wire.cable]
-            if cable.id not in done:
-                done.add(cable.id)
-                yield from _along(cable.id, cable.id, cable.length)
+    wires = list(new_wires(harness))
+    for wire in wires:
+        if wire.cable is None:
+            text = mark_text(wire)
             if text is not None:
-                # Within 3 in of the end, so on the part that stands out of the jacket.
-                yield Mark(wire.id, text, 0.0, "end A, on the core")
-                yield Mark(wire.id, text, wire.length, "end B, on the core")
-        elif text is not None:
-            yield from _along(wire.id, text, wire.length)
+                yield from _along(wire.id, text, wire.length)
+        elif wire.cable not in done:
+            done.add(wire.cable)
+            cable = harness.cables[wire.cable]
+            yield from _along(cable.id, cable.id, cable.length)
+            for core in wires:
+                text = mark_text(core) if core.cable == wire.cable else None
+                if text is not None:
+                    # Within 3 in of the end, so on the part that stands out of the jacket.
+                    yield Mark(core.id, text, 0.0, "end A, on the core")
+                    yield Mark(core.id, text, core.length, "end B, on the core")
 
 
 def mark_text(wire: Wire) -> str | None:
@@ -154,7 +157,7 @@ def _along(wire: str, text: str, length: float | None) -> Iterator[Mark]:
     elif length <= ONE_MARK:
         yield Mark(wire, text, length / 2, "centre")
     else:
-        # From 3 in off one end to 3 in off the other, in equal steps of 15 in at most.
+        # From near one end to near the other, in equal steps of 15 in at most.
         span = length - 2 * FROM_END
         steps = max(1, math.ceil(span / INTERVAL - 1e-9))
         for number in range(steps + 1):

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from harnesscheck.harness import Harness
 from harnesscheck.job import Job
-from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Heading, Table, Words
+from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Heading, NewPage, Table, Words
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets._joints import SAMPLES, SAMPLES_SOURCE, Joint, force, joints, pull
@@ -38,6 +38,8 @@ def content(job: Job, wish: Wish) -> Content:
     harness = job.subject
     blocks: list[Block] = []
     for number, joint in enumerate(joints(harness), 1):
+        if number > 1 and number % 2 == 0:
+            blocks.append(NewPage())  # two cards a page, one beside the general rules
         blocks += _card(harness, joint, number, wish.kits)
     if blocks:
         blocks[:0] = [Heading("Looked for at every crimp"), Facts(tuple(_looks(harness)))]
@@ -116,8 +118,8 @@ def _rules(harness: Harness, joint: Joint) -> Iterator[tuple[str, str]]:
     gap, came = _gap(harness, joint)
     yield "insulation gap", f"{gap}  {came}"
     if joint.kind == "splice":
-        text, came = rule(harness, "several-wires-in-a-barrel")
-        yield "several wires", f"{text} {came or ''}".rstrip()
+        text, source_of = rule(harness, "several-wires-in-a-barrel")
+        yield "several wires", f"{text} {source_of or ''}".rstrip()
 
 
 def _looks(harness: Harness) -> Iterator[tuple[str, str]]:
