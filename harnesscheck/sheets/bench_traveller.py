@@ -90,12 +90,12 @@ def _cutting(harness: Harness) -> Iterator[Step]:
         put = f"{len(names)} marks" if len(names) > 1 else "1 mark" if names else "no mark"
         length = f"{mm(row.cut.total)} mm" if row.cut else f"length {UNSAID}"
         what = " ".join(w for w in (row.type, row.digits, row.colour) if w)
-        yield Step(f"Cut {row.id} ({what}) and put on its marks", f"{length}; {put}", wire=row.id)
+        yield Step(f"Cut and mark {row.id} ({what})", f"{length}; {put}", wire=row.id)
         cores = [w for w in harness.wires.values() if w.cable == row.id and w.origin is Origin.JUMPER]
         for core in cores:
             put = f"{sum(1 for m in marks(harness) if m.wire == core.id)} marks"
             least = f"untwisted {mm(core.untwisted)} mm at most; " if core.untwisted else ""
-            yield Step(f"Free {core.id} ({core.core} of {row.id}) at both ends and mark it", least + put, wire=core.id)
+            yield Step(f"Free and mark {core.id} ({core.core} of {row.id}), both ends", least + put, wire=core.id)
     for wire in harness.wires.values():
         if wire.origin is Origin.JUMPER:
             for end, point in (("A", wire.a), ("B", wire.b)):
@@ -106,20 +106,22 @@ def _cutting(harness: Harness) -> Iterator[Step]:
 
 
 def _splicing(harness: Harness) -> Iterator[Step]:
-    made = False
+    done: list[str] = []
     for splice, wires in splices(harness):
         if splice.fitted == "aircraft":
             continue
-        made = True
         strip = part_fact(harness, "splice", splice.part, "strip")
         at = f"{mm(splice.at)} mm from {splice.at_ref}" if splice.at is not None else f"place {UNSAID}"
         for wire in wires:
             end = "A" if wire.a == Point(splice.ref) else "B"
             words = f"{wire.id} end {end}: strip, lay into {splice.ref} ({splice.part or f'part {UNSAID}'})"
             yield Step(words, f"strip {strip}", wire=wire.id)
-        yield Step(f"Crimp {splice.ref}, look, tug every wire, shrink its sleeve", f"{len(wires)} wires; {at}")
-    if made:
-        yield Step("splices looked at before they are covered", "", hold=True)
+        yield Step(f"Crimp {splice.ref}, look, tug every wire", f"{len(wires)} wires; {at}")
+        done.append(splice.ref)
+    if done:
+        yield Step("splices looked at before they are covered", ", ".join(done), hold=True)
+        for ref in done:
+            yield Step(f"Shrink the sleeve of {ref}", "sealed at both ends, no char, no strand to be seen")
         yield Step("Ring out what is spliced", "rows of the ring-out sheet between these ends")
 
 
@@ -131,18 +133,19 @@ def _crimp(harness: Harness, seat: Seat, wire: Wire) -> str:
 
 
 def _built(harness: Harness, connector: Connector, own: list[Seat]) -> Iterator[Step]:
-    yield Step(
-        f"look at the crimps for {connector.ref} before insertion", "after each wire below is crimped", hold=True
-    )
     for seat in own:
         strip = part_fact(harness, "contact", seat.part, "strip")
         for wire in seat.wires:
-            words = f"{_crimp(harness, seat, wire)}, insert into {seat.point} from the wire side, tug"
-            yield Step(words, f"strip {strip}", wire=wire.id)
+            yield Step(_crimp(harness, seat, wire), f"strip {strip}", wire=wire.id)
+    yield Step(f"crimps for {connector.ref} looked at before insertion", "crimp cards", hold=True)
+    for seat in own:
+        for wire in seat.wires:
+            words = f"{wire.id} ({colour_words(harness, wire)}): insert into {seat.point} from the wire side, tug"
+            yield Step(words, "seated and locked", wire=wire.id)
         if not seat.wires:
-            yield Step(f"Insert unwired contact {seat.part} into {seat.point}", "seated")
+            yield Step(f"Insert unwired contact {seat.part} into {seat.point}", "seated and locked")
     yield from _plugs(harness, connector)
-    yield Step(f"Read every cavity of {connector.ref} against the pin map and the face view, both sides", "wire side")
+    yield Step(f"Read every cavity of {connector.ref} against the pin map and the face view, both sides")
     yield Step(f"Ring out {connector.ref}: every cavity, and its neighbours for shorts", "ring-out sheet")
     yield Step(f"{connector.ref} rung out", "all rows signed", hold=True)
 
