@@ -194,8 +194,9 @@ def inline(drawing: Canvas, name: str) -> ET.Element:
             if owner is None:
                 continue
             child.set("id", f"{safe(name)}.{owner}")
-            if not owner.startswith("sheet-") and parent.tag != "a":
-                link = ET.Element("a", {"href": f"#{owner.partition('.')[0]}", "data-name": owner.partition(".")[0]})
+            target = owner.removeprefix("drawn-").partition(".")[0]
+            if not owner.startswith("sheet-") and parent.tag != "a" and child.find(".//a") is None:
+                link = ET.Element("a", {"href": f"#{target}", "data-name": target})
                 parent[place] = link
                 link.append(child)
     return root

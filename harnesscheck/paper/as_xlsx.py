@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 SUFFIX = ".xlsx"
 FIRST = "Title block"
+OWN = "Worksheet "
 NAME = 31
 """Longest name of a worksheet (the file format's own limit)."""
 WIDEST = 60
@@ -65,6 +66,7 @@ def _looks(made: Workbook) -> dict[str, Any]:
     return {
         "text": made.add_format(usual),
         "strong": made.add_format({**usual, "bold": True}),
+        "link": made.add_format({**usual, "font_color": "#00409C", "underline": 1}),
         "cell": made.add_format(box),
         "right": made.add_format({**box, "align": "right"}),
         "head": made.add_format({**box, "bold": True, "bottom": 2}),
@@ -129,7 +131,10 @@ def _first(
     sheet.set_column(0, 0, 24)
     sheet.set_column(1, 2, WIDEST)
     for number, (left, right) in enumerate(_said(contents, stamp, listed)):
-        if left:
+        if left.startswith(OWN):
+            name = left.removeprefix(OWN)
+            sheet.write_url(number, 0, f"internal:'{name}'!A1", looks["link"], string=left)
+        elif left:
             sheet.write_string(number, 0, clean(left), looks["strong"])
         if right:
             sheet.write_string(number, 1, clean(right), looks["text"])
@@ -148,7 +153,7 @@ def _said(
     for caution in CAUTIONS:
         yield "Caution", caution
     for name, title, words in listed:
-        yield f"Worksheet {name}", f"{title}: {words}" if words else title
+        yield f"{OWN}{name}", f"{title}: {words}" if words else title
     for content in contents:
         yield "", ""
         number = stamp.numbers.get(content.name, "")
