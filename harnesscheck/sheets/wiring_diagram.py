@@ -85,7 +85,7 @@ def sheets(job: Job, stamp: Stamp | None = None, picked: frozenset[Point] | None
     lines = tuple((one.letter, one.text, one.date, one.by) for one in harness.revisions)
     title = frame.Title(
         harness.title,
-        KINDS[harness.kind] + (", one circuit picked out" if picked else ""),
+        "Wiring diagram, circuit picked out" if picked else KINDS[harness.kind],
         drawing_number(harness),
         harness.revision,
         job.path.name,

@@ -51,7 +51,7 @@ def drawn(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
 # -- everything is there ---------------------------------------------------------------------------------------------
 
 
-def test_every_wire_is_drawn_once_with_its_text_or_in_two_parts_when_it_closes_a_loop(drawn: tuple[Job, ET.Element]) -> None:
+def test_every_wire_is_drawn_once_or_in_two_parts_when_it_closes_a_loop(drawn: tuple[Job, ET.Element]) -> None:
     job, root = drawn
     groups = wire_groups(root)
     listed = " ".join(" ".join(texts(root)).split())
