@@ -102,7 +102,7 @@ def _caution_lines() -> list[str]:
     return [line for caution in CAUTIONS for line in metrics.wrap(caution, TEXT, TITLE_WIDTH - 4.0)]
 
 
-REVISION_CELLS = (("REV", 12.0), ("DESCRIPTION", 52.0), ("DATE", 22.0), ("BY", 18.0))
+REVISION_CELLS = (("REV", 12.0), ("DESCRIPTION", 49.0), ("DATE", 22.0), ("BY", 21.0))
 
 
 def _revision_rows(title: Title) -> list[list[list[str]]]:

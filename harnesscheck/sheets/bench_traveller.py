@@ -22,7 +22,7 @@ from harnesscheck.sheets.cut_list import rows
 from harnesscheck.sheets.kit_list import count_words
 from harnesscheck.wire import Wire
 
-PART = 5
+PART, ORDER = 5, 60
 
 
 def content(job: Job, wish: Wish) -> Content:

@@ -15,7 +15,7 @@ from harnesscheck.sheets import Wish
 from harnesscheck.sheets._joints import SAMPLES, SAMPLES_SOURCE, Joint, force, joints, pull
 from harnesscheck.sheets._say import UNKNOWN, fact, kind_words, part_fact, rule
 
-PART = 5
+PART, ORDER = 5, 40
 PLATE = "set from the data plate of the positioner"
 LOOKS = ("strands-visible", "indent-position", "stranded-wire-only", "open-barrel-end", "crimp-tool")
 SET_UP = tuple(

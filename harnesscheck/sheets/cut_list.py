@@ -22,7 +22,7 @@ from harnesscheck.sheets._say import UNSAID, colour, mm, part_fact, point_link, 
 from harnesscheck.source import Source
 from harnesscheck.wire import Wire
 
-PART = 5
+PART, ORDER = 5, 10
 COLUMNS = (
     Column("no", right=True),
     Column("id"),

@@ -18,7 +18,7 @@ from harnesscheck.sheets._say import UNKNOWN, UNSAID, serials
 from harnesscheck.sheets.cut_list import rows, totals
 from harnesscheck.sheets.wire_labels import band_texts, sleeve
 
-PART = 5
+PART, ORDER = 5, 30
 COLUMNS = (
     Column("what"),
     Column("part"),

@@ -15,9 +15,9 @@ from harnesscheck.paper.cautions import decisions
 from harnesscheck.paper.svg import identifier
 from harnesscheck.place import Point
 from harnesscheck.sheets import Wish
-from harnesscheck.sheets._say import UNSAID, colour_words, gauge, part_words, point_link, signal, wire_link
+from harnesscheck.sheets._say import UNSAID, colour_words, gauge, mm, part_words, point_link, signal, wire_link
 
-PART = 4
+PART, ORDER = 4, 10
 PAGE_ROWS, HEAD_ROWS = 29, 5
 """Rows of a page turned sideways, and what a heading takes of them: a short pin map is not parted."""
 COLUMNS = (
@@ -32,6 +32,8 @@ COLUMNS = (
     Column("plug"),
     Column("what the kit does"),
 )
+
+SPLICES = (Column("splice"), Column("part"), Column("where"), Column("made"), Column("circuit"), Column("wires"))
 
 
 def content(job: Job, wish: Wish) -> Content:
@@ -49,6 +51,9 @@ def content(job: Job, wish: Wish) -> Content:
         blocks += [*_head(harness, connector), table]
     if not blocks:
         blocks.append(Words("No connector is listed."))
+    joined = tuple(_spliced(harness))
+    if joined:
+        blocks += [Heading("Splices"), Table("splices", SPLICES, joined)]
     return Content("pin-map", "Pin maps", tuple(blocks), True, tuple(decisions(harness)))
 
 
@@ -72,6 +77,16 @@ def listed(harness: Harness) -> list[Connector]:
         if any(w.origin is Origin.JUMPER for c in connector.cavities.values() for w in harness.wires_at(c.point)):
             order[connector.ref] = None
     return [harness.connectors[ref] for ref in order]
+
+
+def _spliced(harness: Harness) -> Iterator[tuple[str | Cell, ...]]:
+    for splice in harness.splices.values():
+        at = f"{mm(splice.at)} mm from {splice.at_ref}" if splice.at is not None else UNSAID
+        wires = ", ".join(wire.id for wire in harness.wires_at(Point(splice.ref)))
+        circuit = next(iter(harness.circuits_at(s.end for s in harness.trace(Point(splice.ref)))), "")
+        made = "in the aircraft" if splice.fitted == "aircraft" else "at the bench"
+        name = Cell(splice.ref, anchor=identifier("splice", splice.ref), strong=True)
+        yield name, splice.part or UNSAID, at, made, circuit, wires
 
 
 def _head(harness: Harness, connector: Connector) -> Iterator[Block]:

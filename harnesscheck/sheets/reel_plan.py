@@ -17,7 +17,7 @@ from harnesscheck.sheets import Wish
 from harnesscheck.sheets._say import UNSAID, mm, wire_link
 from harnesscheck.sheets.cut_list import Row, rows
 
-PART = 5
+PART, ORDER = 5, 20
 COLUMNS = (
     Column("from"),
     Column("wire or cable"),

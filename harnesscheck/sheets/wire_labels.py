@@ -22,7 +22,7 @@ from harnesscheck.sheets._counts import Mark, mark_text, marks
 from harnesscheck.sheets._say import UNKNOWN, UNSAID, mm, rule, wire_link
 from harnesscheck.units import Range
 
-PART = 5
+PART, ORDER = 5, 50
 PAGE = "kit.html"
 """The page of the pack that the codes lead to."""
 WIDE, HIGH, ACROSS, DOWN = 47.0, 19.0, 4, 11
