@@ -11,6 +11,7 @@ from harnesscheck.sheets._counts import plugged, seats, splices
 from harnesscheck.sheets._say import UNKNOWN, UNSAID, colour_words, mm, part_fact, rule
 from harnesscheck.sheets._steps import WITNESS, Step
 
+LIMITS = {"most": "at most", "least": "at least"}
 LOOK = "no bent or pushed-back contact, no dirt, seal whole"
 
 
@@ -75,7 +76,7 @@ def routed(harness: Harness) -> Iterator[Step]:
         said, source = rule(harness, name)
         record = harness.drawer.get("rule", name)
         values = (record.table("values") if record else None) or {}
-        limit = ", ".join(f"{key} {value}" for key, value in values.items()) or said
+        limit = ", ".join(f"{LIMITS.get(key, key)} {value}" for key, value in values.items()) or said
         yield Step(text, f"{limit}; {source.document} {source.paragraph}" if source else limit)
     yield Step("No wire carries another, no tie on a splice, drip loop below each connector in a wet zone")
 

@@ -73,37 +73,39 @@ def disturbed(harness: Harness) -> list[str]:
 
 
 def functions(harness: Harness, name: str, only_existing: bool = False) -> Table:
-    """One line for every circuit of every disturbed connector: what was parted is tried in use (ASRS 945142)."""
+    """One line for every circuit that runs through a disturbed connector: it is tried in use (ASRS 945142)."""
     columns = (
-        Column("connector"),
-        Column("circuits"),
+        Column("circuit"),
+        Column("through"),
         Column("what it is"),
         Column("tried how", blank=True, least=40),
         Column("works", blank=True, least=14),
         Column("by", blank=True, least=14),
     )
-    rows: list[tuple[str | Cell, ...]] = []
-    said: set[str] = set()
+    through: dict[str, tuple[list[str], str]] = {}
     for ref in disturbed(harness):
         connector = harness.connectors[ref]
         if only_existing and connector.origin is not Origin.AIRFRAME:
             continue
-        named: dict[str, str] = {}
-        unsaid = 0
+        unsaid, seen = 0, False
         for cavity in connector.cavities.values():
             circuit, kind = signal(harness, cavity)
             if circuit:
-                named[circuit] = kind
-            elif cavity.use is not Use.SPARE:
+                seen = True
+                refs, _ = through.setdefault(circuit, ([], kind))
+                if ref not in refs:
+                    refs.append(ref)
+            elif cavity.use is Use.UNKNOWN:
                 unsaid += 1
-        for circuit, kind in named.items():
-            again = f"{circuit} (as above)" if circuit in said else circuit
-            said.add(circuit)
-            rows.append((Cell(ref, link=identifier("connector", ref)), again, SIGNALS.get(kind, kind), "", "", ""))
-        if unsaid or not named:
-            words = f"{unsaid} cavities of unknown use" if unsaid else f"circuits {UNSAID}"
-            rows.append((Cell(ref, link=identifier("connector", ref)), words, "", "", "", ""))
-    return Table(name, columns, tuple(rows), "Every disturbed connector is tried in use, not only the new one")
+        if unsaid or not seen:
+            said = f"{unsaid} cavities of unknown use" if unsaid else f"circuits {UNSAID}"
+            through[f"{ref}: {said}"] = ([ref], UNSAID)
+    rows: list[tuple[str | Cell, ...]] = [
+        (circuit, ", ".join(refs), SIGNALS.get(kind, kind), "", "", "") for circuit, (refs, kind) in through.items()
+    ]
+    return Table(
+        name, columns, tuple(rows), "Every circuit of every disturbed connector is tried, not only the new ones"
+    )
 
 
 def counted(name: str) -> Table:

@@ -1,4 +1,4 @@
-"""Removal: numbered steps that bring the aircraft back to the original, with a line for every circuit that was parted."""
+"""Removal: numbered steps that bring the aircraft back to the original, a line for every circuit parted."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from harnesscheck.paper.blocks import Block, Content, Heading, Words
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.place import Point
 from harnesscheck.sheets import Wish
-from harnesscheck.sheets._say import UNSAID
+from harnesscheck.sheets._say import UNSAID, part_fact
 from harnesscheck.sheets._site import LOOK, named, new_mates
 from harnesscheck.sheets._steps import WITNESS, Numbered, Step, aircraft_facts, counted, functions
 
@@ -80,9 +80,11 @@ def _stays(harness: Harness, point: Point) -> bool:
 def _out(harness: Harness) -> list[Step]:
     loose = [c.ref for c in harness.connectors.values() if c.origin is Origin.JUMPER and c.fitted == "aircraft"]
     steps = [Step("Open clamps and ties of the kit only; the rest of the bundle stays tied")]
-    steps += [
-        Step(f"Take the contacts out of {ref} with the removal tool, cap them", "kit list, tools") for ref in loose
-    ]
+    for ref in loose:
+        for cavity in harness.connectors[ref].cavities.values():
+            for wire in harness.wires_at(cavity.point):
+                tool = f"tool {part_fact(harness, 'contact', cavity.contact, 'removal tool')}"
+                steps.append(Step(f"{wire.id}: take its contact out of {cavity.point}, cap it", tool, wire=wire.id))
     steps += [Step("Draw the kit out; no wire of the aircraft moves with it")]
     for device in harness.devices.values():
         steps.append(Step(f"{device.ref} ({device.name or UNSAID}): take out, or cap its receptacle and tag it"))
