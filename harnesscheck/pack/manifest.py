@@ -10,6 +10,7 @@ from typing import Any
 
 FILE = "manifest.json"
 KIND = "harnesscheck kit pack"
+SEAL = "sha256 of the above"
 
 
 def build(pack: str, basis: Mapping[str, Any], about: Mapping[str, Any], files: Mapping[str, bytes]) -> bytes:
@@ -24,7 +25,18 @@ def build(pack: str, basis: Mapping[str, Any], about: Mapping[str, Any], files: 
             for name, data in sorted(files.items())
         ],
     }
-    return json.dumps(said, indent=1, ensure_ascii=True).encode("ascii") + b"\n"
+    return _sealed(said)
+
+
+def _sealed(said: Mapping[str, Any]) -> bytes:
+    """The manifest as it is written, with the SHA-256 of what stands in it as its last line."""
+    seal = hashlib.sha256(json.dumps(said, sort_keys=True).encode("ascii")).hexdigest()
+    return json.dumps({**said, SEAL: seal}, indent=1, ensure_ascii=True).encode("ascii") + b"\n"
+
+
+def whole(data: bytes, said: Mapping[str, Any]) -> bool:
+    """True when ``data``, read as ``said``, is byte for byte what was written."""
+    return _sealed({key: value for key, value in said.items() if key != SEAL}) == data
 
 
 def read(data: bytes) -> dict[str, Any]:

@@ -37,10 +37,12 @@ def verify(folder: Path) -> Verdict:
     if not listed.is_file():
         return Verdict("", 0, (f"incomplete: {manifest.FILE} is missing, so nothing says what belongs to this pack",))
     try:
-        said = manifest.read(listed.read_bytes())
+        data = listed.read_bytes()
+        said = manifest.read(data)
     except ValueError as error:
         return Verdict("", 0, (f"altered: {manifest.FILE}: {error}",))
-    return Verdict(said["pack id"], len(said["files"]), tuple(_faults(folder, said)))
+    faults = () if manifest.whole(data, said) else (f"altered: {manifest.FILE} is not as it was written",)
+    return Verdict(said["pack id"], len(said["files"]), (*faults, *_faults(folder, said)))
 
 
 def _faults(folder: Path, said: dict[str, Any]) -> Iterator[str]:
