@@ -14,6 +14,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Cell, Column, Content, Heading, NewPage, Table, Words
 from harnesscheck.paper.cautions import decisions
+from harnesscheck.paper.svg import identifier
 from harnesscheck.place import Point
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets._faces_draw import Mark, faces, why_unknown
@@ -95,7 +96,7 @@ def _row(harness: Harness, labels: Labels, half: Connector, name: str) -> tuple[
     cavity = half.cavities[name]
     contact = {None: "?", NONE: "none"}.get(cavity.contact, cavity.contact or "?")
     return (
-        Cell(name, link=f"cavity-{point}"),
+        Cell(name, link=identifier("cavity", str(point))),
         _wires(labels, half, name, wires),
         _circuit(harness, labels, half, name),
         contact if wires or half.origin is not Origin.JUMPER else "none",
@@ -108,7 +109,7 @@ def _row(harness: Harness, labels: Labels, half: Connector, name: str) -> tuple[
 def _wires(labels: Labels, half: Connector, name: str, wires: tuple[Wire, ...]) -> str | Cell:
     """The wires in a cavity, or why there is none."""
     if len(wires) == 1:
-        return Cell(wires[0].id, link=f"wire-{wires[0].id}", strong=True)
+        return Cell(wires[0].id, link=identifier("wire", wires[0].id), strong=True)
     if wires:
         return Cell(" + ".join(wire.id for wire in wires), strong=True)
     plug = half.cavities[name].plug
