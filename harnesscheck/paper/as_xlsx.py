@@ -50,7 +50,7 @@ def book(contents: Sequence[Content], stamp: Stamp) -> bytes:
     listed = []
     for content in contents:
         for table in content.tables:
-            sheet = made.add_worksheet(_name(table.name, names))
+            sheet = made.add_worksheet(_name(f"{stamp.numbers.get(content.name, '')} {table.name}".strip(), names))
             listed.append((sheet.get_name(), content.title, table.title))
             _table(sheet, table, looks)
             _dress(sheet, content.title, stamp)
