@@ -123,6 +123,15 @@ class Labels:
         means = part.text("shield") if part else None
         return means is not None and means != "no shield"
 
+    def shield_end(self, name: str) -> str:
+        """Where the shield of a cable goes that is not joined to a drain beside it: a shield never just stops."""
+        drains = [wire.id for wire in self.harness.wires.values() if wire.cable == name and wire.is_shield]
+        if drains:
+            return f"shield by {', '.join(drains)}"
+        cable = self.harness.cables.get(name)
+        # All wires of the kit are listed; of the airframe only those that somebody knows.
+        return "shield floating" if cable and cable.origin is Origin.JUMPER else "shield ends ?"
+
     def twisted(self, name: str) -> bool:
         """True when the cable is known to be twisted: two or more cores of a catalogued aircraft cable.
 

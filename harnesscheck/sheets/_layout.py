@@ -105,7 +105,11 @@ def cable_runs(strands: Sequence[Strand], zone: Mapping[str, int], labels: Label
                 table.setdefault((leg.wire.cable, zone[leg.key]), []).append(label_row(strand, leg))
     runs: list[Run] = []
     for (cable, number), rows in cores.items():
-        runs.append(Run(cable, number, rows, shields.get((cable, number), []), labels.cable(cable)))
+        drains = shields.get((cable, number), [])
+        text = labels.cable(cable)
+        if labels.shielded(cable) and not drains:
+            text += f"  {labels.shield_end(cable)}"
+        runs.append(Run(cable, number, rows, drains, text))
     return runs
 
 

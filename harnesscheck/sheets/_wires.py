@@ -190,12 +190,12 @@ class WirePen:
         left = x + min(zone.label, zone.drop, zone.twist or zone.label) - (0.8 if zone.drop > zone.label else 0.6)
         right = x + max(zone.label + zone.text, zone.drop, zone.twist) + (0.8 if zone.drop > zone.label else 1.4)
         left -= 1.4 if zone.twist and zone.twist < zone.label else 0.0
-        self.canvas.group(class_="cable", data_cable=run.cable)
+        self.canvas.group(class_="cable", data_cable=run.cable, data_shield="yes" if shield else "")
         for number, group in enumerate(groups):
             top, bottom = self.y(group[0]) - 4.7, self.y(group[-1]) + 1.2
             self.canvas.capsule(left, top, right, bottom, "shield" if shield else "cable")
             if not number:
-                self.canvas.text(x + zone.label, top - 0.9, run.text)
+                self.canvas.text(x + zone.label, top - 1.0, run.text)
             if self.labels.twisted(run.cable) and len(group) > 1:
                 self.used.add("twist")
                 symbols.twist(self.canvas, x + zone.twist, self.y(group[0]), self.y(group[-1]))
