@@ -53,7 +53,7 @@ def pages(content: Content, stamp: Stamp) -> list[Canvas]:
     """The pages of one sheet, nothing left out."""
     paper = _paper(content, stamp)
     room = free(paper, stamp)
-    laid = list(_broken(list(_items(content, paper.wide, room)), room))
+    laid = _laid(content, paper, room)
     drawn = []
     for number, page in enumerate(laid, 1):
         canvas = Canvas(paper.width, paper.height)
@@ -66,6 +66,19 @@ def pages(content: Content, stamp: Stamp) -> list[Canvas]:
             y += item.height
         drawn.append(canvas)
     return drawn
+
+
+def _laid(content: Content, paper: Paper, room: float) -> list[list[Item]]:
+    """The strips of each page. Decisions stand last, or first where that saves a page of their own."""
+    blocks = list(content.blocks)
+    decided: list[Block] = []
+    if content.decisions:
+        decided = [Heading("Decided in writing for this job"), *(Words(said) for said in content.decisions)]
+    last = list(_broken(list(_items([*blocks, *decided], paper.wide, room)), room))
+    if not decided:
+        return last
+    first = list(_broken(list(_items([*decided, *blocks], paper.wide, room)), room))
+    return first if len(first) < len(last) else last
 
 
 def _top() -> float:
@@ -129,12 +142,8 @@ def _runs(items: Sequence[Item]) -> Iterator[list[Item]]:
 # -- blocks ----------------------------------------------------------------------------------------------------------
 
 
-def _items(content: Content, wide: float, room: float) -> Iterator[Item]:
+def _items(blocks: Sequence[Block], wide: float, room: float) -> Iterator[Item]:
     breaks = False
-    blocks: list[Block] = list(content.blocks)
-    if content.decisions:
-        blocks.append(Heading("Decided in writing for this job"))
-        blocks += [Words(said) for said in content.decisions]
     for block in blocks:
         if isinstance(block, NewPage):
             breaks = True

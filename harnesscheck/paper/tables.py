@@ -147,7 +147,7 @@ def _pieces(cells: Row, widths: Sequence[float], room: float) -> list[list[list[
 
 def _head(columns: Sequence[Column], widths: Sequence[float]) -> Item:
     titles = [metrics.wrap(c.title, TEXT, wide - 2 * PAD) for c, wide in zip(columns, widths, strict=True)]
-    high = leading(TEXT) * max(len(texts) for texts in titles) + PAD
+    high = leading(TEXT) * max(len(texts) for texts in titles) + PAD + 0.4
 
     def draw(canvas: Canvas, x: float, y: float) -> None:
         at = x

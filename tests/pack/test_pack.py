@@ -16,8 +16,8 @@ from conftest import DEMO, written
 
 from harnesscheck import api, cli, pack
 from harnesscheck.fault import InputError
+from harnesscheck.pack import folder as writing
 from harnesscheck.pack import ident
-from harnesscheck.pack import write as writing
 from harnesscheck.report import CAUTIONS
 from harnesscheck.sheets import Wish
 

@@ -16,8 +16,8 @@ from harnesscheck.finding import Report, Severity
 from harnesscheck.job import Job
 from harnesscheck.output import write_whole
 from harnesscheck.pack import ident, kit_page, manifest
+from harnesscheck.pack.audit import verify
 from harnesscheck.pack.book import Book, Sheet, assemble, contents
-from harnesscheck.pack.verify import verify
 from harnesscheck.paper import as_csv, as_pdf, as_png, as_svg, as_xlsx
 from harnesscheck.paper.blocks import Stamp
 from harnesscheck.paper.svg import Canvas
