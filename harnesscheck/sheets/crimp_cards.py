@@ -18,18 +18,13 @@ from harnesscheck.sheets._say import UNKNOWN, fact, kind_words, part_fact, rule
 PART, ORDER = 5, 40
 PLATE = "set from the data plate of the positioner"
 LOOKS = ("strands-visible", "indent-position", "stranded-wire-only", "open-barrel-end", "crimp-tool")
-SET_UP = tuple(
-    Column(title, blank=True, least=30)
-    for title in ("frame serial no.", "calibrated until", "setting used", "set by", "date")
-)
 RECORD = (
     Column("sample", right=True),
     Column("least"),
-    Column("pulled off at", blank=True, least=24),
-    Column("wire lot", blank=True, least=24),
-    Column("contact lot", blank=True, least=24),
-    Column("by", blank=True, least=16),
-    Column("date", blank=True, least=20),
+    Column("pulled off at", blank=True, least=22),
+    Column("frame no., setting, calibrated until", blank=True, least=44),
+    Column("wire and contact lots", blank=True, least=34),
+    Column("by, date", blank=True, least=26),
 )
 
 
@@ -58,16 +53,15 @@ def _card(harness: Harness, joint: Joint, number: int, kits: int) -> Iterator[Bl
     pairs += list(_rules(harness, joint))
     minima = list(pull(harness, joint))
     for words, least in minima:
-        pairs.append(("pull-off, at least", f"{force(least)} for {words}; {least.source}"))
+        where = f"{least.source.paragraph or least.source.document} ({least.source.status})"
+        pairs.append(("pull-off, at least", f"{force(least)} for {words}; {where}"))
     if not minima:
         why = "two wires in one barrel" if len(joint.sizes) > 1 else "no table has it for this joint and size"
         text, source = rule(harness, "pull-not-in-table")
         pairs.append(("pull-off, at least", f"{UNKNOWN}: {why}. {text} {source or ''}".rstrip()))
-    pairs.append(("samples", f"{SAMPLES} pulled to destruction; {SAMPLES_SOURCE}"))
     yield Facts(tuple(pairs))
-    yield Table(f"set-up-{number}", SET_UP, (("",) * len(SET_UP),))
     shown = force(minima[0][1]) if len(minima) == 1 else "see above" if minima else UNKNOWN
-    rows: list[tuple[str | Cell, ...]] = [(str(n), shown, "", "", "", "", "") for n in range(1, SAMPLES + 1)]
+    rows: list[tuple[str | Cell, ...]] = [(str(n), shown, "", "", "", "") for n in range(1, SAMPLES + 1)]
     yield Table(f"pull-test-{number}", RECORD, tuple(rows))
 
 
@@ -90,8 +84,12 @@ def _tools(harness: Harness, joint: Joint, frame: str | None) -> Iterator[tuple[
         yield "gauge of the frame", UNKNOWN
     yield "strip length", part_fact(harness, joint.kind, joint.part, "strip")
     if joint.kind == "contact":
-        yield "insertion tool", part_fact(harness, "contact", joint.part, "insertion tool")
-        yield "removal tool", part_fact(harness, "contact", joint.part, "removal tool")
+        put, take = (part_fact(harness, "contact", joint.part, f"{work} tool") for work in ("insertion", "removal"))
+        if put == take:
+            yield "insert and remove", put
+        else:
+            yield "insertion tool", put
+            yield "removal tool", take
     else:
         yield "sleeve", f"length {part_fact(harness, 'splice', joint.part, 'sleeve length')}"
 
@@ -126,6 +124,10 @@ def _looks(harness: Harness) -> Iterator[tuple[str, str]]:
     for name in LOOKS:
         text, source = rule(harness, name)
         yield name.replace("-", " "), f"{text} {source or ''}".rstrip()
+    yield "pull test", f"{SAMPLES} samples pulled to destruction; {SAMPLES_SOURCE}"
+    found = dict.fromkeys(str(least.source) for joint in joints(harness) for _, least in pull(harness, joint))
+    for came in found:
+        yield "pull-off forces", came
 
 
 def strip_damage(harness: Harness, joint: Joint) -> tuple[str, str]:
@@ -138,7 +140,8 @@ def strip_damage(harness: Harness, joint: Joint) -> tuple[str, str]:
             record = harness.drawer.get("rule", name)
             values, found = (record.table("values"), record.source("values")) if record else (None, None)
             if values:
-                return f"nicked {values['nicked']} at most, broken {values['broken']}", str(found or "")
+                came = f"{found.document}, {found.paragraph} ({found.status})" if found else ""
+                return f"nicked {values['nicked']} at most, broken {values['broken']};", came
     return f"strands nicked or broken: limit {UNKNOWN} for this size; none is the aim", ""
 
 

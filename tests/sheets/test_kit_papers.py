@@ -108,7 +108,7 @@ def test_crimp_cards_count_every_crimp_and_name_the_source_of_every_force() -> N
     inside = [int(n) for n in re.findall(r"^  wire ends crimped +(\d+) in a kit$", found, re.MULTILINE)]
     assert sum(inside) == sum(n for ref, n in ends().items() if ref.startswith("SP"))
     for line in re.findall(r"^  pull-off, at least.*$", found, re.MULTILINE):
-        assert "IPC/WHMA-A-620B Table 19-12" in line
+        assert "IPC/WHMA-A-620B Table 19-12 (confirmed)" in line
     # IPC/WHMA-A-620B Table 19-12: 22 AWG 12 lbf in a machined contact, 8 in a splice; 20 AWG 20 lbf. 12 lbf = 53.4 N.
     card = found.partition("CARD 1: M39029/63-368, 20 AWG")[2].partition("CARD 2")[0]
     assert "20 lbf (89 N) for silver or tin plated wire" in card
