@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from harnesscheck import checks
+from harnesscheck.formats import _paper as paper
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats import _types as types
 
@@ -40,6 +41,10 @@ ENTRIES: dict[str, Any] = {
     "one ground stud": schema.GroundEntry,
     "one zone": schema.ZoneEntry,
     "allowances": schema.AllowanceEntry,
+    "aircraft": paper.AircraftEntry,
+    "stock of one type": paper.StockEntry,
+    "one revision": paper.RevisionEntry,
+    "one commissioning setting": paper.SettingEntry,
 }
 SHORT = {
     "one wire": "An end is a cavity (`P14-3`), a splice (`SP1`), a stud (`GS3`), a breaker terminal (`CB7-load`), or"

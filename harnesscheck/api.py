@@ -12,6 +12,7 @@ from harnesscheck.finding import Report
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.output import write_whole
+from harnesscheck.paper.svg import TooLargeError
 from harnesscheck.place import Place
 
 _REACH = {
@@ -64,7 +65,11 @@ def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | 
         said = f"sheet {name} is not written as {short(suffix)}" if suffix else "the name has no suffix"
         remedy = f"end the name in {' or '.join(suffixes)}"
         raise InputError([Fault(os.fspath(out), 1, 1, said, "", remedy)])
-    write_whole(path, sheets.render(name, job, suffixes[suffix], wish or sheets.Wish()))
+    try:
+        data = sheets.render(name, job, suffixes[suffix], wish or sheets.Wish())
+    except TooLargeError as error:
+        raise InputError([Fault(os.fspath(out), 1, 1, str(error), "", "end the name in .pdf or .svg")]) from None
+    write_whole(path, data)
     return path
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from harnesscheck.connector import Origin
+from harnesscheck.paperwork import Setting
 from harnesscheck.place import Place, Point
 from harnesscheck.units import Range
 
@@ -74,6 +75,10 @@ class Device:
     origin: Origin
     name: str = ""
     pins: tuple[Pin, ...] = ()
+    mass: float | None = None
+    """Kilograms."""
+    settings: tuple[Setting, ...] = ()
+    """What its maker wants set when it is put into use."""
 
 
 @dataclass(frozen=True, slots=True)

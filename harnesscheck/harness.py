@@ -15,6 +15,7 @@ from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
 from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin, Use
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device, KnownLoad, Pin, PowerSource
+from harnesscheck.paperwork import Aircraft, Revision, Stock
 from harnesscheck.place import Place, Point
 from harnesscheck.splice import Ground, Splice
 from harnesscheck.wire import Cable, Wire
@@ -74,6 +75,16 @@ class Harness:
     overrides: Mapping[str, Override] = field(default_factory=dict)
     """Limits that a person has set for this job, by check name."""
     waivers: tuple[Waiver, ...] = ()
+    aircraft: Aircraft | None = None
+    stock: Mapping[str, Stock] = field(default_factory=dict)
+    """Wire or cable type to what lies on the shelf."""
+    labour: Mapping[str, float] = field(default_factory=dict)
+    """Task to seconds, where the shop states its own rate."""
+    revisions: tuple[Revision, ...] = ()
+    effectivity: str = ""
+    """Aircraft the kit is for, as typed in the jumper file."""
+    mass: float | None = None
+    """Kilograms of one finished kit without equipment, as weighed."""
     before: Harness | None = None
     """For an installed harness: the airframe as found."""
 
@@ -336,6 +347,12 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         site_tools=jumper.site_tools,
         overrides=merged(*(h.overrides for h in everything)),
         waivers=tuple(waiver for h in everything for waiver in h.waivers),
+        aircraft=airframe.aircraft,
+        stock=jumper.stock,
+        labour=jumper.labour,
+        revisions=jumper.revisions,
+        effectivity=jumper.effectivity,
+        mass=jumper.mass,
         before=airframe,
     )
 

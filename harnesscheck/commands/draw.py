@@ -9,13 +9,14 @@ from harnesscheck.commands._common import OK, load
 EXAMPLES = (
     "draw jumper.yaml -o diagram.svg",
     "draw jumper.yaml -o diagram.png",
+    "draw jumper.yaml -o diagram.pdf",
 )
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
     parser.add_argument("file", metavar="FILE")
-    parser.add_argument("-o", "--out", required=True, metavar="OUT", help="file to write, .svg or .png")
+    parser.add_argument("-o", "--out", required=True, metavar="OUT", help="file to write, .svg, .png or .pdf")
 
 
 def run(arguments: argparse.Namespace) -> int:

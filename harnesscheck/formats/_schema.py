@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 from pydantic.dataclasses import dataclass
 
+from harnesscheck.formats._paper import AircraftEntry, RateTable, RevisionEntry, SettingEntry, StockTable
 from harnesscheck.formats._power import BreakerEntry, BusEntry, LoadEntry, SourceEntry
 from harnesscheck.formats._types import (
     Alloy,
@@ -32,6 +33,7 @@ from harnesscheck.formats._types import (
     LengthOrNone,
     Line,
     LoadKind,
+    Mass,
     Ohms,
     OhmsOrNone,
     Part,
@@ -43,6 +45,7 @@ from harnesscheck.formats._types import (
     Returns,
     Signal,
     Sort,
+    Station,
     Style,
     TempRange,
     TerminatorState,
@@ -263,6 +266,7 @@ class ZoneEntry(BaseModel):
     wet: Yes | None = Field(None, description="yes when water may reach the connectors")
     ambient: TempRange | None = Field(None, description="coldest to hottest")
     altitude: Length | None = Field(None, description="highest altitude of use")
+    arm: Station | None = Field(None, description="from the datum, aft positive")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -337,6 +341,7 @@ class AirframeFile(_File):
     """What is in the aircraft."""
 
     kind: Literal["airframe"] = Field(description="says what this file is")
+    aircraft: AircraftEntry | None = Field(None, description="the aircraft, for the papers")
     zones: dict[Prose, ZoneEntry] = Field(default_factory=dict, description="zone name to zone")
     routes: dict[Prose, RouteEntry] = Field(default_factory=dict, description="route name to route")
     circuits: dict[CircuitName, CircuitEntry] = Field(
@@ -361,6 +366,10 @@ class EquipmentFile(_File):
     """The new box."""
 
     kind: Literal["equipment"] = Field(description="says what this file is")
+    mass: Mass | None = Field(None, description="of the box, by its maker or as weighed")
+    commissioning: dict[Prose, SettingEntry] = Field(
+        default_factory=dict, description="name to what is set when the box is put into use"
+    )
 
 
 class JumperFile(_File):
@@ -378,6 +387,11 @@ class JumperFile(_File):
     allowances: AllowanceEntry = Field(
         default_factory=AllowanceEntry, description="what is added to the laid length of a wire"
     )
+    stock: StockTable = Field(default_factory=dict, description="wire or cable type to what lies on the shelf")
+    labour: RateTable = Field(default_factory=dict, description="task to the shop's own time for one, for the estimate")
+    revisions: list[RevisionEntry] = Field(default_factory=list, description="the revision list, oldest first")
+    effectivity: Prose = Field("", description="aircraft the kit is for: type, serial numbers")
+    mass: Mass | None = Field(None, description="of one finished kit without equipment, as weighed")
 
 
 FILES: dict[str, type[_File]] = {"airframe": AirframeFile, "equipment": EquipmentFile, "jumper": JumperFile}

@@ -13,6 +13,7 @@ from harnesscheck import units
 from harnesscheck.circuit import KINDS, SIGNALS
 from harnesscheck.device import PHASES
 from harnesscheck.fault import nearest
+from harnesscheck.formulas.labour import RATES
 from harnesscheck.place import CAVITY, REFERENCE, STOWED, Point, split_point
 from harnesscheck.units import Gauge, Range
 
@@ -222,3 +223,7 @@ TerminatorState = Annotated[str, Typed(_one_of(("fitted", "off", "none")), "fitt
 Alloy = Annotated[str, Typed(_one_of(("K", "J", "T", "E", "N", "R", "S", "B")), "K")]
 WireAlloy = Annotated[str, Typed(_one_of(("K", "J", "T", "E", "N", "R", "S", "B", "none")), "K")]
 Fitted = Annotated[str, Typed(_one_of(("bench", "aircraft")), "bench")]
+Mass = Annotated[float, Typed(units.mass, "0.32 kg")]
+Station = Annotated[float, Typed(units.station, "2.1 m")]
+Duration = Annotated[float, Typed(units.duration, "2 min")]
+Task = Annotated[str, Typed(_one_of(tuple(RATES)), "crimp")]

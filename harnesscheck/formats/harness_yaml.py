@@ -14,6 +14,7 @@ from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Device
 from harnesscheck.document import Block, Document, inside, parse, read
 from harnesscheck.fault import Fault, InputError, foreign, nearest, short
+from harnesscheck.formats import _paper as paper
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats import _sections as sections
 from harnesscheck.formats._build import Builder, Scope
@@ -215,6 +216,8 @@ class _Reader:
             Origin.EQUIPMENT,
             file.title,
             build.pins(file.connectors),
+            file.mass,
+            paper.settings(build, file),
         )
         self.faults.extend(build.faults)
         return Harness(**self.top(file, Kind.EQUIPMENT), connectors=connectors, devices={device.ref: device})
@@ -256,7 +259,11 @@ class _Reader:
                 )
                 for r, g in file.grounds.items()
             },
-            zones={n: Zone(n, build.place(n, "zones", n), z.wet, z.ambient, z.altitude) for n, z in file.zones.items()},
+            zones={
+                n: Zone(n, build.place(n, "zones", n), z.wet, z.ambient, z.altitude, z.arm)
+                for n, z in file.zones.items()
+            },
+            aircraft=paper.aircraft(build, file.aircraft),
             routes={
                 n: Route(n, build.place(n, "routes", n), r.length, r.passages, r.bend, r.zone)
                 for n, r in file.routes.items()
@@ -290,6 +297,7 @@ class _Reader:
             allowances=given,
             spare_contacts=file.kit.spare_contacts,
             site_tools=tuple(file.kit.site_tools),
+            **paper.kit(build, file),
         )
 
 

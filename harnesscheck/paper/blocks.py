@@ -10,6 +10,9 @@ from dataclasses import dataclass, field
 
 from harnesscheck.paper.svg import Canvas
 
+NO_PACK = "single sheet, no pack"
+"""Stands where the pack id stands on a sheet that belongs to none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:

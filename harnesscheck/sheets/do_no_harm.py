@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from harnesscheck.electrics.elements import SPLICE_SOURCE
 from harnesscheck.fault import quoted
 from harnesscheck.job import Job
+from harnesscheck.paper.cautions import CAUTIONS, decisions
+from harnesscheck.paper.rows import columns, csv_bytes
 from harnesscheck.proof.effects import Fed, Stub, Way, from_memory
 from harnesscheck.proof.statement import CLAIMS, Statement, provable, statement
-from harnesscheck.sheets._cautions import CAUTIONS, decisions
-from harnesscheck.sheets._table import columns, csv_bytes
 
 FORMS = ("text", "csv")
 ALONE = "This file has no before and after: name the jumper file of the job."

@@ -1,12 +1,14 @@
-"""Where the cavities of a connector stand on its face, and which are neighbours.
+"""Where the cavities of a connector stand on its face, which are neighbours, and what is seen from which side.
 
-Distances are the same on the mating face and on the wire side, so one set of positions serves both halves.
+Distances are the same on the mating face and on the wire side, so one set of positions serves both halves. What is
+left and right is not: two faces that meet, and the two sides of one insert, are mirror images of each other.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 
 from harnesscheck.connector import Connector
 from harnesscheck.harness import Harness
@@ -17,13 +19,24 @@ NEAR = 1.35
 """Neighbours stand within this many smallest pitches: rows of a D-sub lie up to 1.15 pitches apart on the slant, the
 next but one contact 2; measured face views are good to 0.03 of the insert radius."""
 
+XY = tuple[float, float]
+
+
+class Side(StrEnum):
+    """From where one looks at a connector half."""
+
+    MATING = "mating face"
+    WIRE = "wire side"
+
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """Positions by cavity name, in any unit, and where they come from."""
+    """Positions by cavity name as seen on the mating face of the pin half, x to the right and y up."""
 
-    positions: dict[str, tuple[float, float]]
+    positions: dict[str, XY]
     source: Source
+    metres: bool = False
+    """True when positions are metres; else they are insert radii, and the insert is round with its master key up."""
 
     @property
     def pitch(self) -> float:
@@ -36,6 +49,17 @@ class Face:
         a, b = self.positions.get(one), self.positions.get(two)
         return None if a is None or b is None else math.dist(a, b) / self.pitch
 
+    def seen(self, gender: str, side: Side) -> dict[str, XY]:
+        """Positions as seen on one side of the half with ``pin`` or ``socket`` contacts.
+
+        The mating face of the socket half is that of the pin half turned over, and so is the wire side of either half
+        against its mating face; what is up stays up. Raises ``ValueError`` for another gender.
+        """
+        if gender not in ("pin", "socket"):
+            raise ValueError(f"contacts are pin or socket, not {gender!r}")
+        over = (gender == "socket") != (side is Side.WIRE)
+        return {name: (-x if over else x, y) for name, (x, y) in self.positions.items()}
+
 
 def face(harness: Harness, connector: Connector) -> Face | None:
     """The face of a connector; None when its arrangement or the place of its cavities is not known."""
@@ -44,7 +68,9 @@ def face(harness: Harness, connector: Connector) -> Face | None:
     if view is not None:
         spots, source = view.value("positions"), view.source("positions")
         if isinstance(spots, dict) and source is not None and len(spots) > 1:
-            return Face(spots, source)
+            # Turned to the pin mating face when the drawer says it was drawn from elsewhere.
+            over = (view.text("gender") == "socket") != (view.text("face") == Side.WIRE)
+            return Face({name: (-x if over else x, y) for name, (x, y) in spots.items()}, source)
     record = harness.part("insert", insert)
     return _rows(record) if record is not None else None
 
@@ -58,7 +84,7 @@ def _rows(record: Part) -> Face | None:
         return None
     if not isinstance(offsets, dict) and len(rows) > 1:
         return None
-    spots: dict[str, tuple[float, float]] = {}
+    spots: dict[str, XY] = {}
     following = iter(names)
     for number, count in enumerate(rows, 1):
         shift = 0.0 if number == 1 else offsets.get(str(number)) if isinstance(offsets, dict) else None
@@ -66,4 +92,4 @@ def _rows(record: Part) -> Face | None:
             return None
         for place in range(count):
             spots[next(following)] = (shift + place * pitch, -(number - 1) * spacing)
-    return Face(spots, source)
+    return Face(spots, source, metres=True)
