@@ -13,7 +13,7 @@ from harnesscheck.electrics.elements import Gap, zones
 from harnesscheck.formulas import ampacity, wire_resistance
 from harnesscheck.formulas.ampacity import SHARES
 from harnesscheck.formulas.gauge import area, number
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, new_wires, view
 from harnesscheck.parts.values import MILS
 from harnesscheck.source import Source
 from harnesscheck.units import Gauge
@@ -68,14 +68,10 @@ def carries(
     own = _air(harness, wire)
     if isinstance(own, Gap):
         return own
-    known, perhaps = [wire], []
-    for other in harness.wires.values():
-        if other is wire or other.is_shield:
-            continue
-        if wire.bundle is not None and other.bundle == wire.bundle:
-            known.append(other)
-        elif other.origin is Origin.JUMPER and (wire.bundle is None or other.bundle is None):
-            perhaps.append(other)
+    tied = harness.bundles[wire.bundle] if wire.bundle is not None else ()
+    known = [wire, *(other for other in tied if other is not wire and not other.is_shield)]
+    loose = new_wires(harness) if wire.bundle is None else harness.bundles.get(None, ())
+    perhaps = [w for w in loose if w.origin is Origin.JUMPER and w is not wire and not w.is_shield]
     factor, share = _factor(harness, known, loads, own)
     most = {**loads, **dict.fromkeys(unsure - {wire.id}, math.inf)}
     worst = min(factor, _factor(harness, known, most, own)[0], _factor(harness, [*known, *perhaps], most, own)[0])
@@ -93,12 +89,19 @@ def carries(
 
 def _factor(harness: Harness, wires: list[Wire], loads: Mapping[str, float], own: _Air) -> tuple[float, float]:
     """Bundle factor, and the share of the bundle's capacity in use that it was read at."""
-    airs = [own, *(_air(harness, other) for other in wires[1:])]
+    kept = _airs(harness)
+    airs = [own, *(kept.get(other.id) or kept.setdefault(other.id, _air(harness, other)) for other in wires[1:])]
     # A wire of which not everything is known adds no capacity, which errs on the side of a fuller bundle.
     capacity = sum(air.alone for air in airs if isinstance(air, _Air))
     total = sum(loads.get(other.id, 0.0) for other in wires)
     share = next((s for s in SHARES if total <= s * capacity * ampacity.bundle_factor(len(wires), s)), 1.0)
     return ampacity.bundle_factor(len(wires), share), share
+
+
+@view
+def _airs(harness: Harness) -> dict[str, _Air | Gap]:
+    """Wire id to what it may carry alone, as far as anybody has asked: wires of one bundle ask for each other."""
+    return {}
 
 
 def _air(harness: Harness, wire: Wire) -> _Air | Gap:
