@@ -2,8 +2,8 @@
 
 Each folder of ``harnesses/faulty/`` is a copy of one of the two demos with one mistake. For each of its files the
 commit of the demo it was made from is taken to be the one it differs least from; a three-way merge then carries the
-demo's later changes into the copy. Conflicts are printed and left unwritten. Run ``pytest --rewrite tests/test_harnesses.py``
-afterwards.
+demo's later changes into the copy. Conflicts are printed and left unwritten. Afterwards run
+``pytest --rewrite tests/test_harnesses.py``.
 """
 
 from __future__ import annotations

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import ChainMap
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -73,7 +74,7 @@ def carries(
     loose = new_wires(harness) if wire.bundle is None else harness.bundles.get(None, ())
     perhaps = [w for w in loose if w.origin is Origin.JUMPER and w is not wire and not w.is_shield]
     factor, share = _factor(harness, known, loads, own)
-    most = {**loads, **dict.fromkeys(unsure - {wire.id}, math.inf)}
+    most = ChainMap(dict.fromkeys(unsure - {wire.id}, math.inf), dict(loads)) if unsure else loads
     worst = min(factor, _factor(harness, known, most, own)[0], _factor(harness, [*known, *perhaps], most, own)[0])
     missing = "what a wire beside it carries is not known:" if unsure else ""
     if perhaps:
