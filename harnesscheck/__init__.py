@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from harnesscheck.finding import Finding, NotChecked, Passed, Report, Severity
     from harnesscheck.harness import Harness, install
     from harnesscheck.job import Job
+    from harnesscheck.jumper.interface import plan_tap
 
 __version__ = "0.1.0"
 
@@ -36,6 +37,7 @@ _HOMES = {
     "Harness": "harness",
     "install": "harness",
     "Job": "job",
+    "plan_tap": "jumper.interface",
 }
 
 __all__ = [
@@ -52,6 +54,7 @@ __all__ = [
     "draw",
     "install",
     "load",
+    "plan_tap",
     "sheet",
 ]
 
