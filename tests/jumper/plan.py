@@ -173,6 +173,8 @@ def main(arguments: list[str]) -> int:
             longest = max(longest, (seconds, seed))
             if said:
                 print(said, flush=True)
+            if sum(totals.values()) % 100 == 0:
+                print(f"{sum(totals.values())} of {count}: {dict(sorted(totals.items()))}", file=sys.stderr, flush=True)
     words = ", ".join(f"{name} {number}" for name, number in sorted(totals.items()))
     print(f"{count} pairs from seed {first}: {words}; the longest took {longest[0]:.1f} s (seed {longest[1]})")
     return 1 if totals["DIFFERENT"] + totals["BROKE DOWN"] else 0

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+import harnesscheck as hc
 from harnesscheck.cli import main
 from tests.jumper.jobs import HARNESSES
 
@@ -152,3 +153,15 @@ def test_a_person_chooses_the_circuit(capsys: pytest.CaptureFixture[str]) -> Non
     assert "STALL WARN" in capsys.readouterr().out
     assert main([*DECIDED, "--use", "A12J1-1=P14-1"]) == 0
     assert "asked for by a person" in capsys.readouterr().out
+
+
+def test_the_same_from_python() -> None:
+    assert main(DECIDED) == 0
+    made = hc.plan_tap(
+        "airframe.yaml", Path("ice-probe.yaml"), "P14/J14", "plan.yaml", units=["A12"], decided="jumper.yaml"
+    )
+    assert made.text == Path("plan.yaml").read_text(encoding="utf-8")
+    refused = hc.plan_tap("airframe.yaml", ["ice-probe.yaml"], "P14/J14", "other.yaml", use={"A12J1-1": "P14-8"})
+    assert refused.text is None and refused.noes and not Path("other.yaml").exists()
+    with pytest.raises(hc.InputError, match="no pin"):
+        hc.plan_tap("airframe.yaml", "ice-probe.yaml", "P14/J14", "plan.yaml", use={"A12": "P14-8"})
