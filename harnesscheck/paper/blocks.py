@@ -127,6 +127,8 @@ class Stamp:
     revision: str = ""
     file: str = ""
     note: str = ""
+    warning: str = ""
+    """A sentence that no page may be without: the job is not clear."""
     pack: str = ""
     """The pack id; empty on a sheet that belongs to no pack."""
     tool: str = ""
