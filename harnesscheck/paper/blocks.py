@@ -127,14 +127,14 @@ class Stamp:
     revision: str = ""
     file: str = ""
     note: str = ""
-    warning: str = ""
-    """A sentence that no page may be without: the job is not clear."""
     pack: str = ""
     """The pack id; empty on a sheet that belongs to no pack."""
     tool: str = ""
     """Name and version of this program."""
     numbers: Mapping[str, str] = field(default_factory=dict)
     """Sheet name to its number in the pack."""
+    warning: str = ""
+    """A sentence that no page may be without: the job is not clear."""
 
 
 def plain(cell: str | Cell) -> str:

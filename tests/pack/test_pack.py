@@ -21,6 +21,7 @@ from harnesscheck.pack import ident
 from harnesscheck.pack import manifest as manifests
 from harnesscheck.report import CAUTIONS
 from harnesscheck.sheets import Wish
+from harnesscheck.version import __version__
 
 ROOT = Path(__file__).parents[2]
 PARTS = range(1, 16)
@@ -70,6 +71,7 @@ def test_every_document_carries_the_pack_id_and_every_page_the_cautions(demo_pac
                 assert reading.squeezed(pack_id) in flat, name
                 assert all(reading.squeezed(caution) in flat for caution in CAUTIONS), name
                 assert re.search(r"\d+of\d+", flat), name
+                assert f"harnesscheck{__version__}" in flat, name
         elif name.endswith(".svg"):
             texts = reading.svg_texts(data)
             pages = data.count(b'id="sheet-')
