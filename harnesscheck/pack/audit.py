@@ -16,7 +16,7 @@ from harnesscheck.pack.ident import PATTERN, pack_id
 
 LARGEST = 50_000_000
 """Largest part of a workbook that is unpacked, bytes (a guard against an archive made to fill the memory)."""
-_SAID = re.compile(rf"[Pp]ack(?: ?id)?[^0-9A-Za-z]{{0,40}}({PATTERN.pattern})".encode())
+_SAID = re.compile(rf"pack(?: ?id)?[^0-9A-Za-z]{{0,40}}({PATTERN.pattern})".encode())
 
 
 @dataclass(frozen=True)

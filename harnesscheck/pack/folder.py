@@ -25,8 +25,9 @@ from harnesscheck.sheets import Wish
 
 BOOK, PAGE, WORKBOOK = "book.pdf", "kit.html", "workbook.xlsx"
 SHEETS, LISTS = "sheets", "lists"
-SCREEN = 120.0
-"""Resolution of the pictures, dots per inch: to look at and to send; the PDF is for printing (common practice)."""
+SCREEN, DRAWING = 96.0, 150.0
+"""Resolution of the pictures of lists and of drawings, dots per inch: to look at and to send, the smallest lettering
+about nine dots high; the PDF is for printing (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -59,13 +60,13 @@ def write(job: Job, report: Report, folder: Path, wish: Wish) -> Written:
 def stamp(job: Job, report: Report, pack: str) -> Stamp:
     """The title block of every sheet; a job that is not clear says so on each."""
     said = sheets.stamp(job)
-    notes = [said.note] if said.note else []
+    warning = ""
     stops, cautions = report.count(Severity.STOP), report.count(Severity.CAUTION)
     if stops:
-        notes.insert(0, f"do not build or apply power: {stops} found to stop for, see the last sheet")
+        warning = f"STOP, do not build or apply power: {stops} found to stop for, see the last sheet."
     elif cautions:
-        notes.insert(0, f"not clear: {cautions} found to put right or decide in writing, see the last sheet")
-    return replace(said, pack=pack, note="; ".join(notes))
+        warning = f"NOT CLEAR: {cautions} found to put right or to decide in writing, see the last sheet."
+    return replace(said, pack=pack, warning=warning)
 
 
 def _about(book: Book) -> dict[str, object]:
@@ -98,7 +99,10 @@ def _documents(book: Book) -> Iterator[tuple[str, bytes]]:
             pool.submit(as_pdf.book, [part], f"{stamp.title}: {sheet.title}", stamp)
             for part, sheet in zip(parts, book.sheets, strict=True)
         ]
-        shown = [pool.submit(as_pdf.pictures, leaves[sheet.name], SCREEN) for sheet in book.sheets]
+        shown = [
+            pool.submit(as_pdf.pictures, leaves[sheet.name], SCREEN if sheet.content is not None else DRAWING)
+            for sheet in book.sheets
+        ]
         for sheet in book.sheets:
             yield from _lists(sheet, stamp)
         yield PAGE, kit_page.page(book)

@@ -93,7 +93,7 @@ def head(stamp: Stamp) -> ET.Element:
     ]  # fmt: skip
     top.append(_facts(Facts(tuple(([("Note", stamp.note)] if stamp.note else []) + pairs))))
     box = ET.SubElement(top, "div", {"class": "caution"})
-    for caution in CAUTIONS:
+    for caution in (*([stamp.warning] if stamp.warning else []), *CAUTIONS):
         say(ET.SubElement(box, "p"), caution)
     return top
 

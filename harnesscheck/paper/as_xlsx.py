@@ -150,6 +150,8 @@ def _said(
     yield "File", stamp.file
     yield "Pack id", stamp.pack or NO_PACK
     yield "Made with", stamp.tool
+    if stamp.warning:
+        yield "Warning", stamp.warning
     for caution in CAUTIONS:
         yield "Caution", caution
     for name, title, words in listed:

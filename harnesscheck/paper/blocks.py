@@ -133,6 +133,8 @@ class Stamp:
     """Name and version of this program."""
     numbers: Mapping[str, str] = field(default_factory=dict)
     """Sheet name to its number in the pack."""
+    warning: str = ""
+    """A sentence that no page may be without: the job is not clear."""
 
 
 def plain(cell: str | Cell) -> str:

@@ -226,7 +226,11 @@ def _foot(paper: Paper, stamp: Stamp) -> float:
 
 
 def _caution_lines(paper: Paper, stamp: Stamp) -> list[str]:
-    said = [*CAUTIONS, *([f"{stamp.note[:1].upper()}{stamp.note[1:]}."] if stamp.note else [])]
+    said = [
+        *([stamp.warning] if stamp.warning else []),
+        *CAUTIONS,
+        *([f"{stamp.note[:1].upper()}{stamp.note[1:]}."] if stamp.note else []),
+    ]
     return metrics.wrap(" ".join(said), TEXT, paper.wide)
 
 

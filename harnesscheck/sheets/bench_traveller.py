@@ -5,6 +5,7 @@ Work in the aircraft is not on it: that stands on the installation sheet.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from harnesscheck.connector import Connector, Origin
@@ -82,18 +83,22 @@ def _set_up(harness: Harness) -> Iterator[Step]:
     yield Step("crimp set-up and pull tests accepted", "all crimp cards filled in", hold=True)
 
 
+def _put(count: int) -> str:
+    return f"{count} marks" if count > 1 else "1 mark" if count else "no mark"
+
+
 def _cutting(harness: Harness) -> Iterator[Step]:
+    marked = Counter(mark.wire for mark in marks(harness))
     for row in rows(harness):
         if not row.number:
             continue
-        names = [m.wire for m in marks(harness) if m.wire == row.id]
-        put = f"{len(names)} marks" if len(names) > 1 else "1 mark" if names else "no mark"
+        put = _put(marked[row.id])
         length = f"{mm(row.cut.total)} mm" if row.cut else f"length {UNSAID}"
         what = " ".join(w for w in (row.type, row.digits, row.colour) if w)
         yield Step(f"Cut and mark {row.id} ({what})", f"{length}; {put}", wire=row.id)
         cores = [w for w in harness.wires.values() if w.cable == row.id and w.origin is Origin.JUMPER]
         for core in cores:
-            put = f"{sum(1 for m in marks(harness) if m.wire == core.id)} marks"
+            put = _put(marked[core.id])
             least = f"untwisted {mm(core.untwisted)} mm at most; " if core.untwisted else ""
             yield Step(f"Free and mark {core.id} ({core.core} of {row.id}), both ends", least + put, wire=core.id)
     for wire in harness.wires.values():

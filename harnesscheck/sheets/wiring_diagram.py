@@ -94,7 +94,7 @@ def sheets(job: Job, stamp: Stamp | None = None, picked: frozenset[Point] | None
         stamp.numbers.get("wiring-diagram", ""),
         lines,
     )
-    common = common_notes(job)
+    common = [*([stamp.warning] if stamp.warning else []), *common_notes(job)]
     size, planned = _plan(job, title, common)
     index = _index(job, title, common, size, planned)
     seen: dict[str, int] = {}

@@ -144,7 +144,7 @@ def test_a_terminal_gets_no_escapes() -> None:
 # -- a whole job of them ----------------------------------------------------------------------------------------------
 
 
-def test_a_pack_of_a_job_full_of_them(tmp_path: Path) -> None:
+def test_a_pack_of_a_job_full_of_them(tmp_path: Path, blank_pictures: None) -> None:
     shutil.copytree(DEMO.parent, tmp_path / "job")
     file = tmp_path / "job" / "jumper.yaml"
     text = file.read_text(encoding="utf-8")

@@ -18,8 +18,10 @@ from harnesscheck import api, cli, pack
 from harnesscheck.fault import InputError
 from harnesscheck.pack import folder as writing
 from harnesscheck.pack import ident
+from harnesscheck.pack import manifest as manifests
 from harnesscheck.report import CAUTIONS
 from harnesscheck.sheets import Wish
+from harnesscheck.version import __version__
 
 ROOT = Path(__file__).parents[2]
 PARTS = range(1, 16)
@@ -69,6 +71,7 @@ def test_every_document_carries_the_pack_id_and_every_page_the_cautions(demo_pac
                 assert reading.squeezed(pack_id) in flat, name
                 assert all(reading.squeezed(caution) in flat for caution in CAUTIONS), name
                 assert re.search(r"\d+of\d+", flat), name
+                assert f"harnesscheck{__version__}" in flat, name
         elif name.endswith(".svg"):
             texts = reading.svg_texts(data)
             pages = data.count(b'id="sheet-')
@@ -131,40 +134,52 @@ def test_verify_finds_every_altered_and_every_missing_file(demo_pack: Path, tmp_
     copy = tmp_path / "copy"
     shutil.copytree(demo_pack, copy)
     assert pack.verify(copy).faults == ()
-    for name, data in files(copy).items():
+    whole = {name: data for name, data in files(copy).items() if name != "manifest.json"}
+    for name, data in whole.items():
         middle = len(data) // 2
-        changed = data[:middle] + bytes([data[middle] ^ 1]) + data[middle + 1 :]
-        (copy / name).write_bytes(changed)
-        faults = pack.verify(copy).faults
-        assert name in faults[0], (name, faults)
-        assert len(faults) == 1 or name == "manifest.json"
+        (copy / name).write_bytes(data[:middle] + bytes([data[middle] ^ 1]) + data[middle + 1 :])
+    faults = pack.verify(copy).faults
+    assert len(faults) == len(whole)
+    assert all(any(name in fault for fault in faults) for name in whole)
+    for name in whole:
         (copy / name).unlink()
-        faults = pack.verify(copy).faults
-        assert len(faults) == 1 and faults[0].startswith("incomplete") and name in faults[0], (name, faults)
-        (copy / name).write_bytes(data)
-    assert pack.verify(copy).faults == ()
+    assert pack.verify(copy).faults == tuple(f"incomplete: {name} is missing" for name in sorted(whole))
+
+
+def test_verify_finds_a_manifest_that_was_changed_anywhere(tmp_path: Path) -> None:
+    data = manifests.build("0000-0000-0000", {"inputs": []}, {"title": "x"}, {})
+    for at in range(len(data)):
+        (tmp_path / "manifest.json").write_bytes(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :])
+        assert "manifest.json" in pack.verify(tmp_path).faults[0], at
+    (tmp_path / "manifest.json").write_bytes(data)
+    assert pack.verify(tmp_path).faults == (
+        "altered: manifest.json: its pack id 0000-0000-0000 does not belong to the inputs and options it lists",
+    )
 
 
 def test_verify_finds_sheets_of_another_pack(
-    demo_pack: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    demo_pack: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], blank_pictures: None
 ) -> None:
     other = written(tmp_path / "other", kits=2)
     mine, theirs = manifest(demo_pack)["pack id"], manifest(other)["pack id"]
     assert mine != theirs
     copy = tmp_path / "copy"
     shutil.copytree(demo_pack, copy)
-    shared = [name for name in files(other) if name in files(copy) and name != "manifest.json"]
+    shared = {name: data for name, data in files(other).items() if name in files(copy) and name != "manifest.json"}
     assert len(shared) > 30
-    for name in shared:
-        kept = (copy / name).read_bytes()
-        (copy / name).write_bytes((other / name).read_bytes())
-        faults = pack.verify(copy).faults
-        if name.endswith(".csv"):  # a machine file carries no id: the manifest tells
-            assert faults == () if kept == (other / name).read_bytes() else faults[0].startswith("altered"), name
-        else:
-            assert faults == (f"mixed: {name} belongs to pack {theirs}, not to {mine}",)
-        (copy / name).write_bytes(kept)
-    (copy / "old.pdf").write_bytes((other / "book.pdf").read_bytes())
+    changed = {name for name, data in shared.items() if (copy / name).read_bytes() != data}
+    for name, data in shared.items():
+        (copy / name).write_bytes(data)
+    faults = set(pack.verify(copy).faults)
+    # A machine file carries no id: the manifest tells.
+    assert faults == {
+        f"altered: {name} is not as it was written"
+        if name.endswith(".csv")
+        else f"mixed: {name} belongs to pack {theirs}, not to {mine}"
+        for name in changed
+    }
+    assert {Path(name).suffix for name in changed} == {".csv", ".pdf", ".svg", ".png", ".html", ".xlsx"}
+    (copy / "old.pdf").write_bytes(shared["book.pdf"])
     assert cli.main(["verify", str(copy)]) == 1
     said = capsys.readouterr().out
     assert f"mixed: old.pdf is not a part of this pack; it belongs to pack {theirs}" in said
@@ -196,7 +211,7 @@ def test_verify_reads_no_broken_manifest(tmp_path: Path, manifest_says: bytes, f
 
 def small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str = "one") -> None:
     """A pack of two small files, so that the folder is tested without typesetting."""
-    monkeypatch.setattr(writing, "_documents", lambda book: iter([("book.pdf", text.encode()), ("lists/a.csv", b"")]))
+    monkeypatch.setattr(writing, "_documents", lambda book: iter([("lists/a.csv", text.encode()), ("b.csv", b"")]))
 
 
 def test_a_folder_of_other_files_is_left_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -218,10 +233,10 @@ def test_a_folder_of_other_files_is_left_alone(tmp_path: Path, monkeypatch: pyte
 
 def test_a_write_that_fails_leaves_the_old_pack(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     small(tmp_path, monkeypatch)
-    # The small files carry no pack id, which verify would say: here only the moves are looked at.
-    monkeypatch.setattr(writing, "_may_replace", lambda folder: None)
     job = api.load(DEMO)
     report = api.check(job)
+    book = writing.assemble(job, Wish(), report, writing.stamp(job, report, "0000-0000-0000"))
+    monkeypatch.setattr(writing, "assemble", lambda *_: book)
     out = tmp_path / "out"
     pack.write(job, report, out, Wish())
     before = files(out)
@@ -264,7 +279,9 @@ def test_only_a_jumper_file_makes_a_pack(tmp_path: Path, capsys: pytest.CaptureF
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_job_that_is_not_clear_says_so_on_every_page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_job_that_is_not_clear_says_so_on_every_page(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], blank_pictures: None
+) -> None:
     faulty = ROOT / "harnesses" / "faulty" / "pin-collision" / "jumper.yaml"
     assert cli.main(["pack", str(faulty), "-o", str(tmp_path / "x")]) == 1
     assert "STOP, do not build or apply power" in capsys.readouterr().out
