@@ -38,7 +38,8 @@ def content(job: Job, wish: Wish) -> Content:
     """Differences and rework against ``wish.previous``."""
     harness = job.subject
     if wish.previous is None:
-        return Content("rework", "Rework", (Words(f"Not applicable: {NONE}."),))
+        said = Words(f"Not applicable: {NONE}.")
+        return Content("rework", "Rework", (said,), decisions=tuple(decisions(harness)))
     old = wish.previous.subject
     found = fewest([piece(old, w) for w in new_wires(old)], [piece(harness, w) for w in new_wires(harness)])
     changed = [move for move in found.moves if found.operations(move)]
