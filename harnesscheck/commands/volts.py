@@ -14,9 +14,7 @@ SHEET = "volts"
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
     parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
-    parser.add_argument(
-        "-o", "--out", metavar="OUT", help="file to write; without it the text is shown"
-    )
+    parser.add_argument("-o", "--out", metavar="OUT", help="file to write; without it the text is shown")
 
 
 def run(arguments: argparse.Namespace) -> int:
