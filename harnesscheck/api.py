@@ -20,21 +20,27 @@ _REACH = {
 }
 
 
-def load(file: str | os.PathLike[str]) -> Job:
-    """Read a jumper, airframe or equipment file and every file it names.
+def load(file: str | os.PathLike[str], on: str | os.PathLike[str] | None = None) -> Job:
+    """Read a jumper, airframe, as-found or equipment file and every file it names.
 
+    ``on`` is an as-found or airframe file: the kit is then put on that aircraft instead of the one its file names.
     Raises ``InputError``, whose ``faults`` hold everything that is wrong, each with file, line, column and remedy.
     """
-    job = formats.load(Path(file), os.fspath(file))
+    job = formats.load(Path(file), os.fspath(file), None if on is None else (Path(on), os.fspath(on)))
+    decided(job)
+    return job
+
+
+def decided(job: Job) -> None:
+    """Raises ``InputError`` when a limit or waiver of the job names a check that does not exist."""
     faults = [_no_such_check(place, name) for name, place in _decided(job) if name not in checks.names()]
     if faults:
         raise InputError(faults)
-    return job
 
 
 def _decided(job: Job) -> Iterator[tuple[str, Place]]:
     """The checks that limits: and waivers: name; a misspelt one would stand in the file and do nothing."""
-    for harness in (job.airframe, job.jumper, *job.equipment):
+    for harness in (job.airframe, *(job.kits or (job.jumper,)), *job.equipment):
         if harness is not None:
             yield from ((name, override.place) for name, override in harness.overrides.items())
             yield from ((waiver.check, waiver.place) for waiver in harness.waivers)
@@ -49,7 +55,8 @@ def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     """Run all checks, or those named in ``only``. Raises ``KeyError`` for a check that does not exist."""
     harness = job.subject if isinstance(job, Job) else job
     chosen = None if only is None else list(dict.fromkeys(only))
-    return checks.run(harness, chosen, _REACH.get(harness.kind, ""))
+    found = f"On {harness.as_found}." if harness.as_found and harness.before else ""
+    return checks.run(harness, chosen, _REACH.get(harness.kind, found))
 
 
 def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:

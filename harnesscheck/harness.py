@@ -37,6 +37,20 @@ class Kind(StrEnum):
     EQUIPMENT = "equipment"
 
 
+@dataclass(frozen=True, slots=True)
+class AsFound:
+    """Which aircraft of a type this is, and who looked."""
+
+    aircraft: str
+    by: str
+    date: str
+    place: Place
+
+    def __str__(self) -> str:
+        """For titles and reports."""
+        return f"aircraft {self.aircraft} as found {self.date} by {self.by}"
+
+
 @dataclass(frozen=True)
 class Harness:
     """Everything that is known about one state of the wiring. Records are frozen; views are computed once."""
@@ -76,6 +90,8 @@ class Harness:
     waivers: tuple[Waiver, ...] = ()
     before: Harness | None = None
     """For an installed harness: the airframe as found."""
+    as_found: AsFound | None = None
+    """The one aircraft that somebody has looked at; None: the type, as its file says."""
 
     # -- looking things up -------------------------------------------------------------------------------------
 
@@ -270,6 +286,7 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         overrides=merged(*(h.overrides for h in everything)),
         waivers=tuple(waiver for h in everything for waiver in h.waivers),
         before=airframe,
+        as_found=airframe.as_found,
     )
 
 

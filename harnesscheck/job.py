@@ -23,3 +23,5 @@ class Job:
     airframe: Harness | None = None
     jumper: Harness | None = None
     equipment: tuple[Harness, ...] = ()
+    kits: tuple[Harness, ...] = ()
+    """Every jumper of the job: one, or several that are fitted to one aircraft together."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import FOUND, OK, add_format, colour, load, unknown
+from harnesscheck.commands._common import FOUND, OK, add_format, add_on, colour, load, unknown
 
 EXAMPLES = (
     "check jumper.yaml",
@@ -18,6 +18,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
     parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
     add_format(parser)
+    add_on(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -33,7 +34,7 @@ def run(arguments: argparse.Namespace) -> int:
     results, faults = [], list[Fault]()
     for file in arguments.files:
         try:
-            results.append((file, api.check(load(file), arguments.only)))
+            results.append((file, api.check(load(file, arguments.on), arguments.only)))
         except InputError as error:
             faults.extend(error.faults)
     if faults:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import OK, load, unknown, usage
+from harnesscheck.commands._common import OK, add_on, load, unknown, usage
 
 EXAMPLES = (
     "sheet cut-list jumper.yaml",
@@ -17,6 +17,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("name", metavar="NAME", help="see: harnesscheck list")
     parser.add_argument("file", metavar="FILE")
     parser.add_argument("-o", "--out", metavar="OUT", help="file to write; without it a text sheet is shown")
+    add_on(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -26,7 +27,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     if arguments.name not in sheets.names():
         raise InputError([unknown("sheet", arguments.name, sheets.names())])
-    job = load(arguments.file)
+    job = load(arguments.file, arguments.on)
     if arguments.out:
         print(f"wrote {api.sheet(job, arguments.name, arguments.out)}")
     elif "text" in sheets.forms(arguments.name):

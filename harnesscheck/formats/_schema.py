@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from pydantic.dataclasses import dataclass
 
+from harnesscheck.formats._as_found import AsFoundFile
 from harnesscheck.formats._power import BreakerEntry, BusEntry, LoadEntry, SourceEntry
 from harnesscheck.formats._types import (
     Alloy,
@@ -361,4 +362,9 @@ class JumperFile(_File):
     )
 
 
-FILES: dict[str, type[_File]] = {"airframe": AirframeFile, "equipment": EquipmentFile, "jumper": JumperFile}
+FILES: dict[str, type[BaseModel]] = {
+    "airframe": AirframeFile,
+    "as-found": AsFoundFile,
+    "equipment": EquipmentFile,
+    "jumper": JumperFile,
+}
