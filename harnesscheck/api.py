@@ -55,8 +55,9 @@ def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     """Run all checks, or those named in ``only``. Raises ``KeyError`` for a check that does not exist."""
     harness = job.subject if isinstance(job, Job) else job
     chosen = None if only is None else list(dict.fromkeys(only))
-    found = f"On {harness.as_found}." if harness.as_found and harness.before else ""
-    return checks.run(harness, chosen, _REACH.get(harness.kind, found))
+    found = [f"On {harness.as_found}."] if harness.as_found else []
+    alone = [_REACH[harness.kind]] if harness.kind in _REACH else []
+    return checks.run(harness, chosen, " ".join([*found, *alone]))
 
 
 def sheet(job: Job, name: str, out: str | os.PathLike[str]) -> Path:

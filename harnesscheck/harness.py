@@ -47,8 +47,12 @@ class AsFound:
     place: Place
 
     def __str__(self) -> str:
-        """For titles and reports."""
+        """For reports."""
         return f"aircraft {self.aircraft} as found {self.date} by {self.by}"
+
+    def titled(self, title: str) -> str:
+        """A title that names the aircraft as well."""
+        return f"{title}, {self.aircraft} as found"
 
 
 @dataclass(frozen=True)
@@ -259,7 +263,7 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         mates.extend(part.mates)
     return Harness(
         kind=Kind.INSTALLED,
-        title=jumper.title,
+        title=airframe.as_found.titled(jumper.title) if airframe.as_found else jumper.title,
         revision=jumper.revision,
         place=jumper.place,
         drawer=jumper.drawer,

@@ -9,7 +9,7 @@ from harnesscheck.document import Block, Document, read
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats._build import Scope
-from harnesscheck.formats._overlay import Overlaid
+from harnesscheck.formats._overlay import told
 from harnesscheck.formats._reader import Reader
 from harnesscheck.harness import Harness, install
 from harnesscheck.job import Job
@@ -70,11 +70,11 @@ class Kit:
                 box = reader.equipment(unit)
                 boxes += [box] if box is not None else []
             if kit.file is None or airframe is None or installed is None or len(boxes) < len(kit.units):
-                raise InputError(_told(frame, faults))
+                raise InputError(told(frame, faults))
             head.scope = scope = Scope(scope)
             jumper = head.jumper(kit.file, airframe, boxes, jumpers, units)
             if faults:
-                raise InputError(_told(frame, faults))
+                raise InputError(told(frame, faults))
             try:
                 installed = install(installed, jumper, boxes)
             except ValueError as error:
@@ -103,7 +103,3 @@ class Kit:
             self._drawers[key] = (named, readers[0].drawer_of(named))
         for reader in readers:
             reader.drawer = self._drawers[key][1]
-
-
-def _told(frame: Document | None, faults: list[Fault]) -> list[Fault]:
-    return [frame.told(fault) for fault in faults] if isinstance(frame, Overlaid) else faults

@@ -74,6 +74,11 @@ def lay_over(base: Document, over: Document) -> tuple[Overlaid, list[Fault]]:
     return work.result, work.faults
 
 
+def told(frame: Document | None, faults: list[Fault]) -> list[Fault]:
+    """Faults found in an aircraft's file, each with what to do there."""
+    return [frame.told(fault) for fault in faults] if isinstance(frame, Overlaid) else faults
+
+
 class _Work:
     """One laying over."""
 

@@ -146,7 +146,7 @@ class Reader:
             head, over = self.document.over.root, self.document.over
             at = Place(head["aircraft"], over, *head.marks["aircraft"][2:])
             as_found = AsFound(head["aircraft"], head["by"], head["date"], at)
-            title = f"{title}, {as_found}"
+            title = as_found.titled(title)
         build = self.builder(Origin.AIRFRAME)
         overrides = {
             name: Override(name, o.value, o.reason, o.by, build.place(name, "limits", name))

@@ -10,8 +10,9 @@ from harnesscheck.fault import Fault, InputError
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats._as_found import AsFoundFile
 from harnesscheck.formats._kit import Kit
-from harnesscheck.formats._overlay import Overlaid, lay_over
-from harnesscheck.formats._reader import Reader, wrong_kind
+from harnesscheck.formats._overlay import Overlaid, lay_over, told
+from harnesscheck.formats._reader import KINDS, Reader, wrong_kind
+from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 
 SUFFIXES = (".yaml", ".yml")
@@ -37,19 +38,28 @@ def load(path: Path, name: str, on: tuple[Path, str] | None = None) -> Job:
         return Kit(document, path.resolve().parent).fit(frame(*on) if on else None)
     if on is not None:
         mark = document.root.marks["kind"]
-        message, remedy = f"this is an {kind} file: only a kit is put on an aircraft", "name the jumper file"
+        message, remedy = f"this is {KINDS[kind]} file: only a kit is put on an aircraft", "name the jumper file"
         raise InputError([document.fault(mark[2], mark[3], message, remedy)])
-    found = overlaid(document) if kind == "as-found" else document
-    assert found.path is not None
-    reader = Reader(found, found.path.resolve().parent)
-    reader.open_drawer()
-    harness = reader.equipment("") if kind == "equipment" else reader.airframe()
-    if reader.faults or harness is None:
-        told = found.told if isinstance(found, Overlaid) else None
-        raise InputError([told(fault) for fault in reader.faults] if told else reader.faults)
     if kind == "equipment":
-        return Job(path, name, harness, equipment=(harness,))
+        reader = Reader(document, path.resolve().parent)
+        reader.open_drawer()
+        box = reader.equipment("")
+        if reader.faults or box is None:
+            raise InputError(reader.faults)
+        return Job(path, name, box, equipment=(box,))
+    harness = airframe(overlaid(document) if kind == "as-found" else document)
     return Job(path, name, harness, airframe=harness)
+
+
+def airframe(document: Document) -> Harness:
+    """The harness of an airframe file, or of one with an as-found file over it. Raises ``InputError``."""
+    assert document.path is not None
+    reader = Reader(document, document.path.resolve().parent)
+    reader.open_drawer()
+    harness = reader.airframe()
+    if reader.faults or harness is None:
+        raise InputError(told(document, reader.faults))
+    return harness
 
 
 def kit(path: Path, name: str, read: Callable[[Path, str], Document] = read) -> Kit:
@@ -97,4 +107,4 @@ def _not(document: Document, wanted: tuple[str, ...], remedy: str) -> Fault:
     if kind not in FILES:
         return wrong_kind(document, wanted[0])
     mark = document.root.marks["kind"]
-    return document.fault(mark[2], mark[3], f"this is an {kind} file, not one of: {', '.join(wanted)}", remedy)
+    return document.fault(mark[2], mark[3], f"this is {KINDS[kind]} file", remedy)
