@@ -14,7 +14,7 @@ hide each other. A difference that changes none of these does not matter: everyt
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -154,38 +154,56 @@ def judge(bench: Bench, aircraft: Document, found: Sequence[Difference], here: O
         return [], [f"{one.said}: changes no answer of the checks, no copper and no part at the kit" for one in found]
     if len(found) > MOST:
         return [f"{len(found)} differences: another type, not judged one by one", *(one.said for one in found)], []
-    effects = [_effect(bench.alone(one, aircraft), bench.type.keys) for one in found]
-    known = [effect for effect in effects if effect is not None]
+    effects = [_effect(bench.type.keys, bench.alone(one, aircraft)) for one in found]
+    known = [effect.all for effect in effects if effect is not None]
     if len(known) < len(found) or not total <= frozenset().union(*known):
         for number, one in enumerate(found):
             if not effects[number]:  # alone it says nothing, or makes no sense: what is the aircraft without it?
                 without = bench.tried(patched(aircraft, bench.type_file, one.path))
-                effects[number] = _effect(here.keys, without) if without is not None else effects[number]
+                effects[number] = _effect(without, here.keys) or effects[number]
     matter, no_matter = [], []
     for one, effect in zip(found, effects, strict=True):
         if effect is None:
             matter.append(f"{one.said}: belongs together with the other differences")
         elif effect:
-            matter.append(f"{one.said}: {'; '.join(_said(effect, here.keys))}")
+            matter.append(f"{one.said}: {'; '.join(effect.said(total))}")
         else:
             no_matter.append(f"{one.said}: changes no answer of the checks, no copper and no part at the kit")
     return matter, no_matter
 
 
-def _effect(one: frozenset[Key] | None, two: frozenset[Key]) -> frozenset[Key] | None:
-    return None if one is None else one ^ two
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What is said with a difference and not without it, and the other way round. False when there is neither."""
+
+    more: frozenset[Key]
+    less: frozenset[Key]
+
+    def __bool__(self) -> bool:
+        return bool(self.more or self.less)
+
+    @property
+    def all(self) -> frozenset[Key]:
+        """Both."""
+        return self.more | self.less
+
+    def said(self, total: frozenset[Key]) -> list[str]:
+        """In a few words; what the other differences undo again is left out, unless nothing else is left."""
+        kept = self.all & total or self.all
+        words = []
+        for kind, said in (("finding", "{0[2]} {0[1]}"), ("not checked", "{0[1]} not checked")):
+            words += [said.format(key) for key in sorted(kept & self.more) if key[0] == kind]
+        for kind, said in (("finding", "no more {0[1]}"), ("not checked", "{0[1]} can be checked")):
+            words += [said.format(key) for key in sorted(kept & self.less) if key[0] == kind]
+        words = list(dict.fromkeys(words))
+        words = [*words[:4], *([f"and {len(words) - 4} more answers"] if len(words) > 4 else [])]
+        for kind, head in (("copper", "other copper at"), ("part", "other parts at")):
+            places = sorted({key[1] for key in kept if key[0] == kind})
+            if places:
+                more = f" and {len(places) - 4} more" if len(places) > 4 else ""
+                words.append(f"{head} {', '.join(places[:4])}{more}")
+        return words
 
 
-def _said(effect: frozenset[Key], here: frozenset[Key]) -> Iterable[str]:
-    """What a difference changes, in a few words."""
-    kinds: dict[str, Callable[[Key], str]] = {
-        "finding": lambda key: f"{key[2]} {key[1]}" if key in here else f"no more {key[1]}",
-        "not checked": lambda key: f"{key[1]} not checked" if key in here else f"{key[1]} can be checked",
-    }
-    for kind, said in kinds.items():
-        yield from dict.fromkeys(said(key) for key in sorted(effect) if key[0] == kind)
-    for kind, words in (("copper", "other copper at"), ("part", "other parts at")):
-        places = sorted({key[1] for key in effect if key[0] == kind})
-        if places:
-            more = f" and {len(places) - 4} more" if len(places) > 4 else ""
-            yield f"{words} {', '.join(places[:4])}{more}"
+def _effect(without: frozenset[Key] | None, having: frozenset[Key] | None) -> Effect | None:
+    return None if without is None or having is None else Effect(having - without, without - having)
