@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from harnesscheck import checks, formats, sheets
@@ -27,6 +27,19 @@ def load(file: str | os.PathLike[str], on: str | os.PathLike[str] | None = None)
     Raises ``InputError``, whose ``faults`` hold everything that is wrong, each with file, line, column and remedy.
     """
     job = formats.load(Path(file), os.fspath(file), None if on is None else (Path(on), os.fspath(on)))
+    decided(job)
+    return job
+
+
+def together(files: Sequence[str | os.PathLike[str]], on: str | os.PathLike[str] | None = None) -> Job:
+    """Several kits in one aircraft: read their jumper files, which name the same airframe file.
+
+    Raises ``InputError``, also when two kits open the same pair or use a name twice.
+    """
+    from harnesscheck.formats import harness_yaml
+
+    paths = [(Path(file), os.fspath(file)) for file in files]
+    job = harness_yaml.together(paths, None if on is None else (Path(on), os.fspath(on)))
     decided(job)
     return job
 

@@ -328,23 +328,27 @@ def way(harness: Harness, start: Point, ends: Iterable[Point]) -> Way | None:
     return None
 
 
-def trunk(harness: Harness, line: Line) -> Way | None:
-    """The way of a line through the kit, from one opened half to the other; None when it does not run through."""
-    one, two = harness.opens or ("", "")
+def trunks(harness: Harness, line: Line) -> list[Way]:
+    """The ways of a line through each kit, from one opened half to the other; none when it does not run through."""
     nets = harness.nets
     net = nets.of(line.copper.new[0].a)
-    starts = [cavity.point for cavity in harness.connectors[one].cavities.values() if nets.of(cavity.point) == net]
-    ends = [cavity.point for cavity in harness.connectors[two].cavities.values() if nets.of(cavity.point) == net]
-    return way(harness, starts[0], ends) if starts and ends else None
+    found = []
+    for pair in harness.opens:
+        starts, ends = (
+            [cavity.point for cavity in harness.connectors[half].cavities.values() if nets.of(cavity.point) == net]
+            for half in pair
+        )
+        through = way(harness, starts[0], ends) if starts and ends else None
+        found += [through] if through is not None else []
+    return found
 
 
 def on_trunk(harness: Harness, line: Line) -> set[Point]:
     """The points of a line from which a branch is a stub: the way through the kit, and what is the aircraft's own."""
     points = {wire.a for wire in line.copper.wires} | {wire.b for wire in line.copper.wires}
     new = {wire.id for wire in line.copper.new}
-    own = {p for p in points if any(w.id not in new for w in harness.wires_at(p)) or p.ref in (harness.opens or ())}
-    through = trunk(harness, line)
-    return own | ({p for wire in through.wires for p in (wire.a, wire.b)} if through else set())
+    own = {p for p in points if any(w.id not in new for w in harness.wires_at(p)) or p.ref in harness.opened}
+    return own | {p for through in trunks(harness, line) for wire in through.wires for p in (wire.a, wire.b)}
 
 
 def stub(harness: Harness, line: Line, pin: Pin) -> Way | None:

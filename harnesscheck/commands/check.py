@@ -14,7 +14,12 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file")
+    parser.add_argument(
+        "files",
+        nargs="+",
+        metavar="FILE",
+        help="jumper, airframe, as-found or equipment file; several jumpers: also all in one aircraft",
+    )
     parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
     parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
     add_format(parser)
@@ -31,14 +36,18 @@ def run(arguments: argparse.Namespace) -> int:
     for name in arguments.only or ():
         if name not in checks.names():
             raise InputError([unknown("check", name, checks.names())])
-    results, faults = [], list[Fault]()
+    results, faults, kits = [], list[Fault](), list[str]()
     for file in arguments.files:
         try:
-            results.append((file, api.check(load(file, arguments.on), arguments.only)))
+            job = load(file, arguments.on)
+            kits += [file] if job.jumper is not None else []
+            results.append((file, api.check(job, arguments.only)))
         except InputError as error:
             faults.extend(error.faults)
     if faults:
         raise InputError(faults)
+    if len(kits) > 1:  # each alone, and then all of them in the one aircraft
+        results.append((" + ".join(kits), api.check(api.together(kits, arguments.on), arguments.only)))
     if arguments.format == "json":
         data = [report.as_data(result, file) for file, result in results]
         print(json.dumps(data[0] if len(data) == 1 else data, indent=2))

@@ -102,7 +102,7 @@ def outcome(job: Job) -> Outcome:
 
 
 def _copper(harness: Harness) -> Iterator[Key]:
-    opened = [harness.connectors[ref] for ref in _opened(harness)]
+    opened = [harness.connectors[ref] for ref in harness.opened]
     points = [cavity.point for connector in opened for cavity in connector.cavities.values()]
     members = harness.nets.members()
     for point in (*points, *(pin.point for pin in harness.pins())):
@@ -112,15 +112,11 @@ def _copper(harness: Harness) -> Iterator[Key]:
 
 
 def _parts(harness: Harness) -> Iterator[Key]:
-    for ref in _opened(harness):
+    for ref in harness.opened:
         connector = harness.connectors[ref]
         yield "part", ref, str(connector.part), *(f"{n} {f.value}" for n, f in sorted(connector.facts.items()))
         for cavity in connector.cavities.values():
             yield "part", str(cavity.point), str(cavity.contact), str(cavity.plug), str(cavity.gauge)
-
-
-def _opened(harness: Harness) -> Sequence[str]:
-    return harness.opens or ()
 
 
 def patched(document: Document, other: Document, path: Sequence[str]) -> Document:

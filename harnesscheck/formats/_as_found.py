@@ -39,15 +39,19 @@ class AddedEntry(_Sections):
     """What the aircraft has and the type's file has not; written in full, as in an airframe file."""
 
 
-class AsFoundFile(_Sections):
-    """One aircraft: what somebody found there that differs from the file of its type."""
-
+class _Head(BaseModel):
+    model_config = _STRICT
     kind: Literal["as-found"] = Field(description="says what this file is")
     airframe: Prose = Field(description="path of the type's airframe file; it may lie one folder up")
     aircraft: Prose = Field(description="which aircraft: its registration or serial number")
     by: Prose = Field(description="who looked")
     date: Prose = Field(description="when, as 2026-11-20")
     note: Prose = Field("", description="free text, printed on the sheets")
+
+
+class AsFoundFile(_Sections, _Head):
+    """One aircraft: what somebody found there that differs from the file of its type."""
+
     limits: dict[str, Any] = Field(default_factory=dict, description="check name to another limit on this aircraft")
     waivers: list[Any] = Field(
         default_factory=list, description="findings on this aircraft that somebody has decided to live with"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from harnesscheck.document import Block, Document, read
@@ -85,7 +85,38 @@ class Kit:
             units += boxes
         assert self.document.path is not None and installed is not None
         name = self.document.name
-        return Job(self.document.path, name, installed, airframe, jumpers[-1], tuple(units), tuple(jumpers))
+        fitted = tuple(jumpers)
+        return Job(self.document.path, name, installed, airframe, jumpers[-1], tuple(units), fitted)
+
+    def clashes(self, before: Sequence[Kit]) -> Iterator[Fault]:
+        """What keeps this kit out of an aircraft that has the kits ``before`` in it already."""
+        for other in before:
+            if self.file is None or other.file is None or self.airframe is None or other.airframe is None:
+                continue  # said when the kit is fitted
+            if self.airframe.lines != other.airframe.lines:
+                where = f"{other.airframe.name}, which {other.document.name} names"
+                message = f"airframe {self.file.airframe!r} says something else than {where}"
+                yield self._fault(message, "name one airframe file in both kits, or check each kit alone", "airframe")
+            if set(self._opens()) == set(other._opens()):
+                at = other.document.root.marks["opens"]
+                message = f"{self.file.opens} is opened by two kits: first at {other.document.name}:{at[0]}:{at[1]}"
+                yield self._fault(message, "make one kit of the two, with the taps of both in it", "opens")
+            for unit in self.units:
+                if unit in other.units:
+                    at = other.document.root["equipment"].marks[unit]
+                    message = f"unit {unit} is in two kits: first at {other.document.name}:{at[0]}:{at[1]}"
+                    yield self._fault(message, "give the unit of one kit another designator", "equipment", unit)
+
+    def _opens(self) -> list[str]:
+        return [half.strip() for half in self.file.opens.split("/")] if self.file is not None else []
+
+    def _fault(self, message: str, remedy: str, *path: str) -> Fault:
+        block, mark = self.document.root, (1, 1, 1, 1)
+        for key in path:
+            mark = block.marks[key]
+            block = block[key]
+        line, column = mark[2:] if len(path) == 1 else mark[:2]
+        return self.document.fault(line, column, message, remedy)
 
     def _readers(self, faults: list[Fault]) -> tuple[Reader, dict[str, Reader]]:
         boxes = {}

@@ -272,7 +272,7 @@ class Reader:
         return Harness(
             **self.top(file, Kind.JUMPER),
             **common,
-            opens=opens,
+            opens=(opens,) if opens else (),
             taps=taps,
             allowances=given,
             spare_contacts=file.kit.spare_contacts,

@@ -70,9 +70,16 @@ def kit(path: Path, name: str, read: Callable[[Path, str], Document] = read) -> 
     return Kit(document, path.resolve().parent, read)
 
 
-def together(kits: Sequence[Kit], on: tuple[Path, str] | None = None) -> Job:
-    """Several kits in one aircraft. Raises ``InputError``."""
-    raise NotImplementedError
+def together(files: Sequence[tuple[Path, str]], on: tuple[Path, str] | None = None) -> Job:
+    """Several kits in one aircraft: their jumper files name the same airframe file and open different pairs.
+
+    Raises ``InputError``.
+    """
+    kits = [kit(path, name) for path, name in files]
+    faults = [fault for number, one in enumerate(kits) for fault in one.clashes(kits[:number])]
+    if faults:
+        raise InputError(faults)
+    return kits[-1].fit(frame(*on) if on else None, kits[:-1])
 
 
 def frame(path: Path, name: str, files: Callable[[Path, str], Document] = read) -> Document:
