@@ -22,16 +22,25 @@ def answers(found: ModuleType, name: str, harness: Harness, run: _Run) -> Iterat
         yield from run(found, name, harness)
         return
     seen: list[Answer] = []
+    found_right: list[list[Passed]] = []
     for part, kit in _parts(found, name, harness):
         counts: list[Passed] = []
+        found_right.append(counts)
         for answer in run(found, name, part):
             if isinstance(answer, Passed):
                 counts.append(answer)
             elif answer not in seen and (kit is None or _concerns(answer, kit, harness)):
                 seen.append(answer)
                 yield answer
-        if kit is None or kit is harness.kits[0]:  # the same things are looked at once more for each other kit
-            yield from counts
+    if getattr(found, "PER_KIT", False):
+        yield from (count for counts in found_right for count in counts)
+        return
+    # The same things were looked at under the limits of each kit: what was right under all of them was found right.
+    least: dict[str, int] = {}
+    for counts in found_right:
+        for passed in counts:
+            least[passed.what] = min(passed.count, least.get(passed.what, passed.count))
+    yield from (Passed(count, what) for what, count in least.items())
 
 
 def _concerns(answer: Finding | NotChecked, kit: Harness, harness: Harness) -> bool:

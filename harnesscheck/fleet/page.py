@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from harnesscheck.fault import quoted
-from harnesscheck.fleet.run import Fleet
 from harnesscheck.fleet.verdicts import Row, Verdict
+from harnesscheck.fleet.working import Fleet
 from harnesscheck.report import CAUTIONS
 from harnesscheck.sheets._table import columns, csv_bytes
 
