@@ -32,15 +32,14 @@ def answers(found: ModuleType, name: str, harness: Harness, run: _Run) -> Iterat
             elif answer not in seen and (kit is None or _concerns(answer, kit, harness)):
                 seen.append(answer)
                 yield answer
-    if getattr(found, "PER_KIT", False):
-        yield from (count for counts in found_right for count in counts)
-        return
-    # The same things were looked at under the limits of each kit: what was right under all of them was found right.
-    least: dict[str, int] = {}
+    # What each kit brings along is counted once for each; all other things were looked at under the limits of each kit,
+    # and what was right under all of them was found right.
+    together = sum if getattr(found, "PER_KIT", False) else min
+    numbers: dict[str, list[int]] = {}
     for counts in found_right:
         for passed in counts:
-            least[passed.what] = min(passed.count, least.get(passed.what, passed.count))
-    yield from (Passed(count, what) for what, count in least.items())
+            numbers.setdefault(passed.what, []).append(passed.count)
+    yield from (Passed(together(counted), what) for what, counted in numbers.items())
 
 
 def _concerns(answer: Finding | NotChecked, kit: Harness, harness: Harness) -> bool:
