@@ -9,7 +9,8 @@ aircraft's, changes at least one of these for the kit in the aircraft:
 
 Cut lengths are a matter of the kit's own file: where an aircraft asks for another length, that is a finding. Both
 directions are tried because two differences may only tell together (a wire taken out, and its cavity called spare), or
-hide each other. A difference that changes none of these does not matter: everything that is checked says the same.
+hide each other. A difference that changes none of these does not matter: everything that is checked says the same. Where
+the kit in the aircraft has all in all the same answers, copper and parts as in the type, no difference matters to it.
 """
 
 from __future__ import annotations
@@ -157,6 +158,9 @@ def judge(bench: Bench, aircraft: Document, found: Sequence[Difference], here: O
             if not effects[number]:  # alone it says nothing, or makes no sense: what is the aircraft without it?
                 without = bench.tried(patched(aircraft, bench.type_file, one.path))
                 effects[number] = _effect(without, here.keys) or effects[number]
+    told = frozenset[Key]().union(*(effect.all for effect in effects if effect))
+    if not total <= told:  # something is changed by several together: none of them is called harmless
+        effects = [effect or None for effect in effects]
     matter, no_matter = [], []
     for one, effect in zip(found, effects, strict=True):
         if effect is None:

@@ -75,6 +75,8 @@ def run(
     bench = Bench(path, name)
     token = Token(str(path.resolve()), name, _digest(bench))
     listed = [(os.path.abspath(file), os.fspath(file)) for file in files]  # noqa: PTH100 (links are kept)
+    if executor is None:  # a small fleet is shared out as well; four chunks each even out what takes longer
+        chunk = min(chunk, max(1, len(listed) // (4 * (os.cpu_count() or 1))))
     chunks = [range(at, min(at + chunk, len(listed))) for at in range(0, len(listed), chunk)]
     work = _Work(token, listed, progress)
     if executor is None:
