@@ -9,10 +9,21 @@ HARNESSES = Path(__file__).parents[1] / "harnesses"
 ONE, TWO = "probe-kit.yaml", "logger-kit.yaml"
 
 
-def lay_out(folder: Path) -> Path:
-    """Write the job: one airframe file with the wiring of both demo aircraft, two jumper files that name it."""
+def lay_out(folder: Path, spoilt: Path | None = None) -> Path:
+    """Write the job: one airframe file with the wiring of both demo aircraft, two jumper files that name it.
+
+    ``spoilt`` is a faulty copy of one of the two demo jobs, taken in its place.
+    """
     probe, logger = HARNESSES / "ice-probe", HARNESSES / "signal-logger"
-    (folder / "airframe.yaml").write_text(_both(_text(probe / "airframe.yaml"), _text(logger / "airframe.yaml")))
+    if spoilt is not None and (spoilt / "logger.yaml").exists():
+        logger = spoilt
+    elif spoilt is not None:
+        probe = spoilt
+    (folder / "airframe.yaml").write_text(
+        _both(_text(probe / "airframe.yaml"), _text(logger / "airframe.yaml"))
+        if logger != spoilt
+        else _both(_text(logger / "airframe.yaml"), _text(probe / "airframe.yaml"))
+    )
     (folder / "ice-probe.yaml").write_text(_text(probe / "ice-probe.yaml"))
     (folder / "logger.yaml").write_text(_text(logger / "logger.yaml"))
     (folder / "shop-parts.yaml").write_text(_text(probe / "shop-parts.yaml"))

@@ -9,8 +9,8 @@ aircraft's, changes at least one of these for the kit in the aircraft:
 
 Cut lengths are a matter of the kit's own file: where an aircraft asks for another length, that is a finding. Both
 directions are tried because two differences may only tell together (a wire taken out, and its cavity called spare), or
-hide each other. A difference that changes none of these does not matter: everything that is checked says the same. Where
-the kit in the aircraft has all in all the same answers, copper and parts as in the type, no difference matters to it.
+hide each other. A difference that changes none of these does not matter: everything that is checked says the same.
+Where the kit in the aircraft has all in all the same answers, copper and parts as in the type, no difference matters.
 """
 
 from __future__ import annotations

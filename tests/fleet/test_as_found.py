@@ -73,6 +73,18 @@ def test_a_finding_on_a_measured_value_shows_the_overlay(job: Path) -> None:
     assert not hc.check(hc.load("jumper.yaml")).findings
 
 
+def test_the_place_of_what_the_overlay_changes_is_in_the_overlay(job: Path) -> None:
+    """Line and column counted in the text below, whose first line is line 6 of the file."""
+    file = found(job, "connectors:\n  P14:\n    cavities:\n      4: {terminated: no}\n      5: spare\n"
+                 "routes:\n  leading edge run: {length: 410 mm}\n")  # fmt: skip
+    harness = hc.load(file).subject
+    cavities = harness.connectors["P14"].cavities
+    assert [cavities[name].place.where() for name in ("4", "5")] == [f"{file}:9:7", f"{file}:10:7"]
+    assert harness.routes["leading edge run"].place.where() == f"{file}:12:3"
+    # What it does not change stays where it was: the half itself, and its other cavities.
+    assert {harness.connectors["P14"].place.file, cavities["3"].place.file} == {"airframe.yaml"}
+
+
 REFUSED = [
     ("wires:\n  P107A02: {length: 2 m}\n", 7, 3, "no wire 'P107A02'", "did you mean P107A20?"),
     ("wires:\n  P107A02: none\n", 7, 3, "no wire 'P107A02'", "did you mean P107A20?"),
