@@ -103,6 +103,23 @@ def test_a_dropped_circuit_of_the_second_pair_is_found(job: Path) -> None:
     assert broken and "P21-5" in broken[0].labels
 
 
+def test_copper_of_the_aircraft_does_not_hide_what_the_second_kit_leaves_out(job: Path) -> None:
+    """LOOP stands on two cavities that the aircraft joins on both sides: one net still, whatever the kit leaves out."""
+    change(job, "airframe.yaml",
+           ("wires:\n", "wires:\n  X1A22: {from: P21-14, to: P21-15}\n  X2A22: {from: J21-14, to: J21-15}\n"),
+           ("  AVNX RTN: {signal: ground}\n", "  AVNX RTN: {signal: ground}\n  LOOP: {signal: discrete}\n"))  # fmt: skip
+    text = (job / "airframe.yaml").read_text()
+    for cavity in ("14", "15"):
+        text = text.replace(f"      {cavity}: {{use: spare, contact:", f"      {cavity}: {{circuit: LOOP, contact:")
+    (job / "airframe.yaml").write_text(text)
+    through = "broken-through-circuit"
+    assert through not in checks_of(together())
+    line = next(line for line in (job / TWO).read_text().splitlines() if line.startswith("  S615A22"))
+    change(job, TWO, (line + "\n", ""))
+    broken = [f for f in together().findings if f.check == through]
+    assert broken and "only the aircraft's own wiring keeps LOOP whole" in broken[0].headline
+
+
 FAULTY = sorted(path.name for path in (two_kits.HARNESSES / "faulty").iterdir())
 
 
