@@ -84,6 +84,10 @@ class Document:
         """The text of line ``number`` (from 1), without its line end; empty when there is no such line."""
         return self.lines[number - 1].rstrip("\r") if 0 < number <= len(self.lines) else ""
 
+    def origin(self, line: int) -> tuple[Document, int]:
+        """The file in which a person typed ``line``, and its number there: this file, unless another lies over it."""
+        return self, line
+
     def fault(self, line: int, column: int, message: str, remedy: str) -> Fault:
         """A fault at a place of this file, with the line as the person typed it."""
         return Fault(self.name, line, column, message, self.line(line), remedy)

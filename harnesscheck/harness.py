@@ -6,7 +6,7 @@ A jumper is itself a harness, and "jumper installed" is a third harness: every c
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property, wraps
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -38,6 +38,24 @@ class Kind(StrEnum):
     EQUIPMENT = "equipment"
 
 
+@dataclass(frozen=True, slots=True)
+class AsFound:
+    """Which aircraft of a type this is, and who looked."""
+
+    aircraft: str
+    by: str
+    date: str
+    place: Place
+
+    def __str__(self) -> str:
+        """For reports."""
+        return f"aircraft {self.aircraft} as found {self.date} by {self.by}"
+
+    def titled(self, title: str) -> str:
+        """A title that names the aircraft as well."""
+        return f"{title}, {self.aircraft} as found"
+
+
 @dataclass(frozen=True)
 class Harness:
     """Everything that is known about one state of the wiring. Records are frozen; views are computed once."""
@@ -61,8 +79,8 @@ class Harness:
     circuits: Mapping[str, Circuit] = field(default_factory=dict)
     mates: tuple[Mate, ...] = ()
     taps: Mapping[Point, Tap] = field(default_factory=dict)
-    opens: tuple[str, str] | None = None
-    """The mated pair that the jumper opens, as typed (``P14``, ``J14``)."""
+    opens: tuple[tuple[str, str], ...] = ()
+    """The mated pairs that are opened, as typed (``P14``, ``J14``): one for each kit."""
     allowances: Mapping[str, float] = field(default_factory=dict)
     """Cutting allowances stated in the job, metres: ``connector``, ``splice``, ``stud``, ``round up to``."""
     note: str = ""
@@ -87,6 +105,10 @@ class Harness:
     """Kilograms of one finished kit without equipment, as weighed."""
     before: Harness | None = None
     """For an installed harness: the airframe as found."""
+    kits: tuple[Harness, ...] = ()
+    """For several kits in one aircraft: each of them installed alone. Empty for a single kit."""
+    as_found: AsFound | None = None
+    """The one aircraft that somebody has looked at; None: the type, as its file says."""
 
     # -- looking things up -------------------------------------------------------------------------------------
 
@@ -113,6 +135,15 @@ class Harness:
         """Every pin of every equipment unit."""
         for device in self.devices.values():
             yield from device.pins
+
+    @property
+    def opened(self) -> tuple[str, ...]:
+        """The halves of the opened pairs, pair by pair."""
+        return tuple(half for pair in self.opens for half in pair)
+
+    def pair_of(self, ref: str) -> tuple[str, str] | None:
+        """The opened pair that a half belongs to; None for any other connector."""
+        return next((pair for pair in self.opens if ref in pair), None)
 
     def mate_of(self, ref: str) -> str | None:
         """The reference that ``ref`` is plugged into; None when nothing is."""
@@ -306,22 +337,31 @@ def view(derive: Callable[[Harness], _T]) -> Callable[[Harness], _T]:
 def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = ()) -> Harness:
     """The harness after the jumper is fitted: the opened pair is parted, the jumper's halves mated.
 
+    ``airframe`` may have a jumper in it already: then both are in it, and ``kits`` holds each of them alone.
     Raises ``ValueError`` when a reference or wire id is used twice, or the pair to open is not mated in the airframe.
     """
     boxes = tuple(equipment)
+    if airframe.before is not None:
+        jumper = _own_bundles(jumper, airframe, airframe.before)
     everything = (airframe, jumper, *boxes)
     mates = list(airframe.mates)
-    if jumper.opens is not None:
-        opened = frozenset(jumper.opens)
-        kept = [mate for mate in mates if mate.refs != opened]
+    for pair in jumper.opens:
+        kept = [mate for mate in mates if mate.refs != frozenset(pair)]
         if len(kept) == len(mates):
-            raise ValueError(f"{'/'.join(jumper.opens)} is not a mated pair of the airframe")
+            raise ValueError(f"{'/'.join(pair)} is not a mated pair of the airframe")
         mates = kept
     for part in (jumper, *boxes):
         mates.extend(part.mates)
+    found = airframe.before or airframe
+    kits: tuple[Harness, ...] = ()
+    overrides = merged(*(h.overrides for h in everything)) if airframe.before is None else found.overrides
+    title = found.as_found.titled(jumper.title) if found.as_found else jumper.title
+    if airframe.before is not None:  # each kit keeps its own limits, allowances and contents: they stand in ``kits``
+        kits = (*(airframe.kits or (airframe,)), install(found, jumper, boxes))
+        title = f"{airframe.title} and {title}"
     return Harness(
         kind=Kind.INSTALLED,
-        title=jumper.title,
+        title=title,
         revision=jumper.revision,
         place=jumper.place,
         drawer=jumper.drawer,
@@ -337,15 +377,15 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         devices=merged(*(h.devices for h in everything)),
         circuits=merged(*(h.circuits for h in everything)),
         mates=tuple(mates),
-        taps=jumper.taps,
-        opens=jumper.opens,
-        allowances=jumper.allowances,
+        taps={**airframe.taps, **jumper.taps},
+        opens=(*airframe.opens, *jumper.opens),
+        allowances={} if kits else jumper.allowances,
         note=jumper.note,
         zones=merged(*(h.zones for h in everything)),
         routes=merged(*(h.routes for h in everything)),
-        spare_contacts=jumper.spare_contacts,
-        site_tools=jumper.site_tools,
-        overrides=merged(*(h.overrides for h in everything)),
+        spare_contacts={} if kits else jumper.spare_contacts,
+        site_tools=() if kits else jumper.site_tools,
+        overrides=overrides,
         waivers=tuple(waiver for h in everything for waiver in h.waivers),
         aircraft=airframe.aircraft,
         stock=jumper.stock,
@@ -353,7 +393,24 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         revisions=jumper.revisions,
         effectivity=jumper.effectivity,
         mass=jumper.mass,
-        before=airframe,
+        before=found,
+        kits=kits,
+        as_found=found.as_found,
+    )
+
+
+def _own_bundles(jumper: Harness, installed: Harness, found: Harness) -> Harness:
+    """A bundle's name is the kit's own, unless the airframe names that bundle: two kits may each have a ``trunk``."""
+
+    def names(harness: Harness) -> set[str | None]:
+        return {thing.bundle for table in (harness.wires, harness.cables) for thing in table.values()}
+
+    double = (names(jumper) & names(installed)) - names(found) - {None}
+    called = {name: f"{name} ({jumper.place.file})" for name in double}
+    return replace(
+        jumper,
+        wires={n: replace(w, bundle=called.get(w.bundle, w.bundle)) for n, w in jumper.wires.items()},
+        cables={n: replace(c, bundle=called.get(c.bundle, c.bundle)) for n, c in jumper.cables.items()},
     )
 
 

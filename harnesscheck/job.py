@@ -35,3 +35,5 @@ class Job:
     equipment: tuple[Harness, ...] = ()
     files: tuple[InputFile, ...] = ()
     """Every file that was read for it, the shop's parts files too, by name."""
+    kits: tuple[Harness, ...] = ()
+    """Every jumper of the job: one, or several that are fitted to one aircraft together."""

@@ -336,24 +336,26 @@ def way(harness: Harness, start: Point, ends: Iterable[Point]) -> Way | None:
     return None
 
 
-def trunk(harness: Harness, line: Line) -> Way | None:
-    """The way of a line through the kit, from one opened half to the other; None when it does not run through."""
-    one, two = harness.opens or ("", "")
+def trunks(harness: Harness, line: Line) -> list[Way]:
+    """The ways of a line through each kit, from one opened half to the other; none when it does not run through."""
     nets = harness.nets
     net = nets.of(line.copper.new[0].a)
-    # Of one half nothing may be listed: it has the cavities of the other.
-    names = dict.fromkeys(name for ref in (one, two) for name in harness.connectors[ref].cavities)
-    starts, ends = ([point for name in names if nets.of(point := Point(ref, name)) == net] for ref in (one, two))
-    return way(harness, starts[0], ends) if starts and ends else None
+    found = []
+    for pair in harness.opens:
+        # Of one half nothing may be listed: it has the cavities of the other.
+        names = dict.fromkeys(name for ref in pair for name in harness.connectors[ref].cavities)
+        starts, ends = ([point for name in names if nets.of(point := Point(ref, name)) == net] for ref in pair)
+        through = way(harness, starts[0], ends) if starts and ends else None
+        found += [through] if through is not None else []
+    return found
 
 
 def on_trunk(harness: Harness, line: Line) -> set[Point]:
     """The points of a line from which a branch is a stub: the way through the kit, and what is the aircraft's own."""
     points = {wire.a for wire in line.copper.wires} | {wire.b for wire in line.copper.wires}
     new = {wire.id for wire in line.copper.new}
-    own = {p for p in points if any(w.id not in new for w in harness.wires_at(p)) or p.ref in (harness.opens or ())}
-    through = trunk(harness, line)
-    return own | ({p for wire in through.wires for p in (wire.a, wire.b)} if through else set())
+    own = {p for p in points if any(w.id not in new for w in harness.wires_at(p)) or p.ref in harness.opened}
+    return own | {p for through in trunks(harness, line) for wire in through.wires for p in (wire.a, wire.b)}
 
 
 def stub(harness: Harness, line: Line, pin: Pin) -> Way | None:

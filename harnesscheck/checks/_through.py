@@ -11,17 +11,16 @@ from harnesscheck.wire import Wire
 
 def opened(harness: Harness, points: list[Point]) -> list[Point]:
     """The points at the opened pair; all points when there are none."""
-    return [p for p in points if p.ref in (harness.opens or ())] or points
+    return [p for p in points if p.ref in harness.opened] or points
 
 
 def led(harness: Harness, points: list[Point]) -> list[str]:
-    """``P14-6 leads to J14-7`` for every cavity of the first opened half that leads to another name, or to more."""
-    if harness.opens is None:
-        return []
-    here, there = harness.opens
+    """``P14-6 leads to J14-7`` for every cavity of a first opened half that leads to another name, or to more."""
+    across = dict(harness.opens)
     sentences = []
     for point in points:
-        if point.ref != here:
+        there = across.get(point.ref)
+        if there is None:
             continue
         net = harness.nets.of(point)
         ends = [p for p in points if p.ref == there and harness.nets.of(p) == net]
@@ -31,19 +30,20 @@ def led(harness: Harness, points: list[Point]) -> list[str]:
 
 
 def astray(harness: Harness, before: Harness, points: list[Point]) -> dict[Point, list[Point]]:
-    """Live cavities of the first opened half that the kit's own copper does not lead to the cavity of the same name.
+    """Live cavities of a first opened half that the kit's own copper does not lead to the cavity of the same name.
 
     Each with the cavities of the other half that it leads to instead. Copper of the aircraft does not count: two
     returns that meet at a stud are one net whatever the kit does, and a feed on two cavities is one net through either.
     """
-    if harness.opens is None:
-        return {}
-    here, there = harness.opens
-    present = {point for point in points if point.ref == there}
+    across = dict(harness.opens)
+    present = {point for point in points if point.ref in across.values()}
     found: dict[Point, list[Point]] = {}
     for point in points:
+        there = across.get(point.ref)
+        if there is None:
+            continue
         other = Point(there, point.cavity)
-        if point.ref != here or other not in present or not before.touches(point):
+        if other not in present or not before.touches(point):
             continue
         if known(before, [point, other]) != Use.LIVE:
             continue
@@ -96,7 +96,7 @@ def blamed(harness: Harness, before: Harness, points: list[Point]) -> list[Wire]
 def _crosses(harness: Harness, wire: Wire) -> bool:
     """True for a wire between the two opened halves that leads from one cavity name to another."""
     mates = {harness.mate_of(wire.a.ref), harness.mate_of(wire.b.ref)}
-    return mates == set(harness.opens or ()) and wire.a.cavity != wire.b.cavity
+    return any(mates == set(pair) for pair in harness.opens) and wire.a.cavity != wire.b.cavity
 
 
 def _bridges(harness: Harness, before: Harness, points: list[Point], wire: Wire) -> bool:

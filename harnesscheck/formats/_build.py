@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -69,7 +69,11 @@ class Builder:
                 break
             mark = here.marks[key][:2]
             here = here[key]
-        return Place(label, self.document, *mark)
+        return self.at(label, mark)
+
+    def at(self, label: str, mark: tuple[int, int]) -> Place:
+        """A place by its line and column in the file being read, or in the one laid over it."""
+        return Place(label, *self.document.origin(mark[0]), mark[1])
 
     def fault(self, message: str, remedy: str, *path: str) -> None:
         """A fault at the value of the last key of ``path``."""
@@ -84,7 +88,7 @@ class Builder:
     def fault_at_key(self, message: str, remedy: str, *path: str) -> None:
         """A fault at the last key of ``path`` itself, where the key is what is wrong."""
         at = self.place("", *path)
-        self.faults.append(self.document.fault(at.line, at.column, message, remedy))
+        self.faults.append((at.document or self.document).fault(at.line, at.column, message, remedy))
 
     def enter(self, kind: str, section: str, refs: Iterable[str]) -> None:
         """Enter the references of one section into the scope."""
@@ -164,7 +168,8 @@ class Builder:
                     f"correct the {name} or the part number; source: {from_part.source}",
                     *("connectors", typed, name),
                 )
-            facts[name] = Fact(said, Source(self.document.name, Status.STATED, paragraph=f"{typed} {name}"))
+            file = self.place("", "connectors", typed, name).file
+            facts[name] = Fact(said, Source(file, Status.STATED, paragraph=f"{typed} {name}"))
         return facts
 
     def _marks(self, typed: str) -> dict[str, tuple[int, int]]:
@@ -184,8 +189,7 @@ class Builder:
         said = entry.cavities.get(name)
         pin = entry.pins.get(name)
         # A cavity that no line of the file mentions has the place of its connector.
-        line, column = (mark.line, mark.column) if isinstance(mark, Place) else mark
-        place = Place(str(point), self.document, line, column)
+        place = replace(mark, label=str(point)) if isinstance(mark, Place) else self.at(str(point), mark)
         use = Use.UNKNOWN
         if wired or (said and (said.circuit or said.use == "live")) or (pin and pin.connect):
             use = Use.LIVE
@@ -311,6 +315,7 @@ class Builder:
                 )
             gauge, colour = self._size(name, entry, cables)
             line, column = marks[name][:2]
+            document, line = self.document.origin(line)
             cable = cables.get(entry.cable or "")
             result[name] = Wire(
                 name,
@@ -324,7 +329,7 @@ class Builder:
                 entry.cable,
                 entry.core,
                 entry.note,
-                self.document,
+                document,
                 line,
                 column,
                 entry.mark,

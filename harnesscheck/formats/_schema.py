@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 from pydantic.dataclasses import dataclass
 
+from harnesscheck.formats._as_found import AsFoundFile
 from harnesscheck.formats._paper import AircraftEntry, RateTable, RevisionEntry, SettingEntry, StockTable
 from harnesscheck.formats._power import BreakerEntry, BusEntry, LoadEntry, SourceEntry
 from harnesscheck.formats._types import (
@@ -394,4 +395,9 @@ class JumperFile(_File):
     mass: Mass | None = Field(None, description="of one finished kit without equipment, as weighed")
 
 
-FILES: dict[str, type[_File]] = {"airframe": AirframeFile, "equipment": EquipmentFile, "jumper": JumperFile}
+FILES: dict[str, type[BaseModel]] = {
+    "airframe": AirframeFile,
+    "as-found": AsFoundFile,
+    "equipment": EquipmentFile,
+    "jumper": JumperFile,
+}

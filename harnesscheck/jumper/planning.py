@@ -185,7 +185,7 @@ def _attempt(
     kit = replace(result.best.kit, tap_reasons={tap.pin: tap.reasons for tap in chosen.taps})
     words = terminators(airframe, boxes, chosen)
     text = _text(head, kit, before, (*_story(asked, result), *words))
-    job = harness_yaml.load(out, asked.out, text)
+    job = harness_yaml.load(out, asked.out, text=text)
     remarks = (*(f"{pin} stays open: {why}" for pin, why in chosen.left), *words)
     remarks += tuple(f"not known: {missing}" for missing in kit.unknown)
     return Plan(chosen, head.title, text, kit, result, api.check(job), remarks=remarks)
@@ -248,7 +248,7 @@ def _skeleton(asked: Asked, head: writing.Head) -> str:
 def _bare(asked: Asked, head: writing.Head) -> Job:
     """The job without a kit. What is wrong with the command line is said of the command line."""
     try:
-        return harness_yaml.load(Path(asked.out), asked.out, _skeleton(asked, head))
+        return harness_yaml.load(Path(asked.out), asked.out, text=_skeleton(asked, head))
     except InputError as error:
         mine = [replace(f, file="command line", line=1, column=1, text="") if f.file == asked.out else f
                 for f in error.faults]  # fmt: skip
@@ -338,7 +338,7 @@ def _text(head: writing.Head, kit: Kit, before: Kept, story: tuple[str, ...] = (
 def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept) -> Report:
     """Read the text of a layout back and put it to all checks."""
     try:
-        return api.check(harness_yaml.load(Path(asked.out), asked.out, _text(head, layout.kit, before)))
+        return api.check(harness_yaml.load(Path(asked.out), asked.out, text=_text(head, layout.kit, before)))
     except InputError as error:
         if not before.fixed:
             raise

@@ -171,7 +171,7 @@ class Court:
             splices=splices,
             mates=tuple(mates),
             taps={point: Tap(point, circuit, Place(str(point))) for point, circuit in taps.items()},
-            opens=self.opened,
+            opens=(self.opened,),
             overrides=self.overrides,
         )
 

@@ -73,8 +73,8 @@ def _facts(job: Job, wish: Wish) -> Iterator[tuple[str, str]]:
     yield "Aircraft", (aircraft.type if aircraft else "") or UNSAID
     yield "Serial numbers", (aircraft.serials if aircraft else "") or UNSAID
     yield "Effectivity", harness.effectivity or UNSAID
-    if harness.opens:
-        yield "Opens", "/".join(harness.opens)
+    if harness.opened:
+        yield "Opens", "/".join(harness.opened)
     for device in harness.devices.values():
         yield "New equipment", f"{device.ref} {device.name}"
     if job.airframe is not None:

@@ -184,7 +184,7 @@ class Copper:
     def changed(self) -> list[str]:
         """What would not be as it was with the kit taken out and the pair mated again; empty when all would."""
         after, before, found = self.harness, self.airframe, []
-        opened = frozenset(after.opens or ())
+        opened = frozenset(after.opened)
         for field in fields(Harness):
             old, new = getattr(before, field.name), getattr(after, field.name)
             if not isinstance(old, dict) or field.name in ("taps", "allowances", "spare_contacts", "overrides"):
@@ -215,7 +215,7 @@ def copper(harness: Harness) -> Copper:
     before = harness.before
     if before is None:
         raise ValueError("only an installed harness has a before and an after")
-    opened = harness.opens or ("", "")
+    opened = harness.opened or ("", "")
     own = dict.fromkeys(before.points)
     unlisted = {p.cavity for p in harness.points if p not in own and p.ref in opened}
     unlisted -= {p.cavity for p in before.points if p.ref in opened}

@@ -31,7 +31,7 @@ def evidence(proven: Statement, report: Report | None = None) -> dict[str, Any]:
         "version": VERSION,
         "title": harness.title,
         "revision": harness.revision,
-        "opened": list(harness.opens or ()),
+        "opened": list(harness.opened),
         "files": [{"name": file.name, "sha256": file.sha256, "now": now} for file, now in proven.files],
         "points": _points(copper),
         "edges": [_edge(edge) for edge in copper.edges],

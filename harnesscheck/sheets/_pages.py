@@ -128,9 +128,8 @@ class Planner:
 
     def _near(self, one: Field) -> str:
         """The half on the left: the jumper's half that meets the plainer side of the opened pair, else the busiest."""
-        opens = self.harness.opens
-        if opens is not None:
-            sides = sorted(opens, key=lambda ref: len(self.field_of[ref].wires) if ref in self.field_of else 0)
+        for pair in self.harness.opens:
+            sides = sorted(pair, key=lambda ref: len(self.field_of[ref].wires) if ref in self.field_of else 0)
             for ref in sides:
                 mate = self.harness.mate_of(ref)
                 if mate in one.halves:
@@ -146,7 +145,7 @@ class Planner:
         """The half straight across: the one that most strands from the near half lead to."""
         others = [ref for ref in one.halves if ref != near]
         for ref in others:
-            if self.harness.opens is not None and self.harness.mate_of(ref) in self.harness.opens:
+            if self.harness.mate_of(ref) in self.harness.opened:
                 return ref
         counts = dict.fromkeys(others, 0)
         for strand in Weaver(self.harness, one.wires, near).strands():

@@ -29,17 +29,17 @@ def named(connector: Connector | None, ref: str) -> str:
 
 def find_pair(harness: Harness) -> Iterator[Step]:
     """The right pair, and nothing else, is found and opened (ASRS 468392: both halves carried one marking)."""
-    if harness.opens is None:
+    if not harness.opened:
         return
-    for ref in harness.opens:
+    for ref in harness.opened:
         half = harness.connectors[ref]
         gender = half.gender or f"pins or sockets {UNKNOWN}"
         yield Step(
             f"Find {named(half, ref)}: read part number and marking off the half itself", f"{half.part}; {gender}"
         )
     yield Step("Photograph the pair and its clamps as found")
-    yield Step(f"Part {' from '.join(harness.opens)}; cap what stays open")
-    for ref in harness.opens:
+    yield Step(f"Part {' from '.join(harness.opened)}; cap what stays open")
+    for ref in harness.opened:
         yield Step(f"Look into {ref}", LOOK)
 
 

@@ -64,7 +64,7 @@ class Numbered:
 
 def disturbed(harness: Harness) -> list[str]:
     """The existing halves that the kit parts or plugs into, opened ones first, then those it mates with."""
-    opened = dict.fromkeys(harness.opens or ())
+    opened = dict.fromkeys(harness.opened)
     for mate in harness.mates:
         halves = [harness.connectors[ref] for ref in (mate.a, mate.b) if ref in harness.connectors]
         if any(half.origin is Origin.JUMPER for half in halves):

@@ -58,7 +58,7 @@ def content(job: Job, wish: Wish) -> Content:
 def _blocks(harness: Harness, labels: Labels) -> Sequence[Block]:
     listed = {ref: ways(harness, labels, ref) for ref in harness.devices}
     through = _through(harness)
-    opened = "/".join(harness.opens or ())
+    opened = "/".join(harness.opened)
     tapped = {way.circuit for found in listed.values() for way in found if way.wired and way.circuit}
     said = f"The kit {harness.title} opens {opened}, leads {len(through)} cavities through"
     said += f" and taps {len(tapped)} circuits: {', '.join(sorted(tapped))}." if tapped else " and taps none."
@@ -77,9 +77,9 @@ def _blocks(harness: Harness, labels: Labels) -> Sequence[Block]:
 
 def _through(harness: Harness) -> list[str]:
     """Cavities of the opened pair that the kit joins again."""
-    if harness.opens is None:
+    if not harness.opened:
         return []
-    one, two = harness.opens
+    one, two = harness.opened[:2]
     wanted = harness.connectors[one].cavities
     nets = dict(zip(harness.nets.points, harness.nets.label, strict=True))
     others = {point.cavity: number for point, number in nets.items() if point.ref == two}
@@ -153,7 +153,7 @@ class _Block:
     def draw(self, drawn: dict[str, list[Way]], through: int, height: float) -> None:
         """Everything."""
         canvas, harness = self.canvas, self.harness
-        one, two = harness.opens or ("", "")
+        one, two = harness.opened or ("", "")
         self.box(
             0.5, 0.5, PAIR - 14.0, height - 0.5, "existing", "AIRCRAFT", harness.before.title if harness.before else ""
         )

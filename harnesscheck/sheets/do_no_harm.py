@@ -76,7 +76,7 @@ def text(proven: Statement) -> Iterator[str]:
     """The page as lines."""
     harness = proven.copper.harness
     yield f"DO-NO-HARM STATEMENT   {harness.title}   revision {harness.revision or 'not stated'}"
-    yield f"aircraft: {proven.copper.airframe.title}   opened: {'/'.join(harness.opens or ())}"
+    yield f"aircraft: {proven.copper.airframe.title}   opened: {'/'.join(harness.opened)}"
     if harness.note:
         yield harness.note
     for block in blocks(proven):
@@ -90,7 +90,7 @@ def text(proven: Statement) -> Iterator[str]:
 
 
 def _result(proven: Statement) -> str:
-    pair, against = "/".join(proven.copper.harness.opens or ()), len(proven.against)
+    pair, against = "/".join(proven.copper.harness.opened), len(proven.against)
     if not proven.holds:
         return f"NO PROOF: {against} {'thing speaks' if against == 1 else 'things speak'} against it."
     led = sum(way.kit is not None for way in proven.effects.ways)

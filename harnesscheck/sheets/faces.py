@@ -57,7 +57,7 @@ def shown(harness: Harness) -> list[Connector]:
     """The halves that somebody pins or probes for this job; all of them when there is no kit."""
     halves = harness.connectors
     new = [half for half in halves.values() if half.origin is Origin.JUMPER]
-    opened = [halves[ref] for ref in harness.opens or () if ref in halves]
+    opened = [halves[ref] for ref in harness.opened if ref in halves]
     theirs = [half for half in halves.values() if half.origin is Origin.EQUIPMENT]
     return [*new, *opened, *theirs] if new else list(halves.values())
 

@@ -62,7 +62,7 @@ def listed(harness: Harness) -> list[Connector]:
     if harness.kind is not Kind.INSTALLED:
         return list(harness.connectors.values())
     order: dict[str, None] = {}
-    for ref in harness.opens or ():
+    for ref in harness.opened:
         order[ref] = None
         mate = harness.mate_of(ref)
         if mate is not None:
@@ -175,13 +175,13 @@ def plug_words(connector: Connector, cavity: Cavity) -> str:
 
 def change(harness: Harness, connector: Connector, cavity: Cavity) -> str:
     """What the kit does at a cavity: led through, tapped, or not led through."""
-    if harness.kind is not Kind.INSTALLED or harness.opens is None:
+    if harness.kind is not Kind.INSTALLED or not harness.opened:
         return ""
     if connector.origin is Origin.EQUIPMENT or connector.ref not in _through(harness):
         return "new" if connector.origin is Origin.JUMPER else ""
     nets = harness.nets
     here = nets.of(cavity.point)
-    one, two = (Point(ref, cavity.point.cavity) for ref in harness.opens)
+    one, two = (Point(ref, cavity.point.cavity) for ref in harness.opened)
     through = here is not None and nets.of(one) == here == nets.of(two)
     taps = sorted(str(pin.point) for pin in harness.pins() if here is not None and nets.of(pin.point) == here)
     words = "led through" if through else "NOT led through"
@@ -190,5 +190,5 @@ def change(harness: Harness, connector: Connector, cavity: Cavity) -> str:
 
 def _through(harness: Harness) -> set[str]:
     """The opened halves and the new halves mated with them."""
-    opened = harness.opens or ()
+    opened = harness.opened
     return {*opened, *(mate for ref in opened if (mate := harness.mate_of(ref)) is not None)}

@@ -43,7 +43,7 @@ def content(job: Job, wish: Wish) -> Content:
     why = not_applicable(job, wish)
     if why:
         return Content("records", "Records", (Words(f"Not applicable: {why}."),))
-    opened = "/".join(harness.opens or ()) or UNSAID
+    opened = "/".join(harness.opened) or UNSAID
     units = ", ".join(f"{d.ref} {d.name}".rstrip() for d in harness.devices.values()) or "none"
     entry = (
         f"Fitted {harness.title}, revision {harness.revision or UNSAID}, kit serial K____, between {opened}; "

@@ -93,10 +93,10 @@ def _out(harness: Harness) -> list[Step]:
 
 
 def _restored(harness: Harness) -> list[Step]:
-    if harness.opens is None:
+    if not harness.opened:
         return []
-    a, b = (harness.connectors.get(ref) for ref in harness.opens)
-    one, other = harness.opens
+    a, b = (harness.connectors.get(ref) for ref in harness.opened)
+    one, other = harness.opened[:2]
     steps = [Step(f"Look into {ref}", LOOK) for ref in harness.opens]
     steps.append(Step(f"Mate {named(a, one)} with {named(b, other)}", "as in the airframe file, keys line up"))
     steps.append(Step(f"{one}/{other}", WITNESS, hold=True))

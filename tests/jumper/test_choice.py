@@ -33,7 +33,7 @@ def can(name: str, receivers: int = 3) -> str:
 def test_what_a_fabricator_tapped_by_hand_is_chosen(name: str) -> None:
     job = hc.load(f"harnesses/{name}/jumper.yaml")
     assert job.airframe and job.jumper and job.jumper.opens
-    chosen = choose(job.airframe, job.equipment, job.jumper.opens, None, job.jumper.overrides)
+    chosen = choose(job.airframe, job.equipment, job.jumper.opens[0], None, job.jumper.overrides)
     assert not chosen.refusals
     assert {tap.pin: tap.circuit for tap in chosen.taps} == {p: tap.circuit for p, tap in job.jumper.taps.items()}
 

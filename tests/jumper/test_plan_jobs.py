@@ -70,8 +70,8 @@ def test_every_cavity_is_led_through(job: Job) -> None:
     assert made.text is not None
     Path("plan.yaml").write_text(made.text, encoding="utf-8")
     harness = hc.load("plan.yaml").subject
-    assert harness.opens is not None and harness.before is not None
-    one, two = (harness.connectors[ref] for ref in harness.opens)
+    assert harness.opened and harness.before is not None
+    one, two = (harness.connectors[ref] for ref in harness.opened)
     assert len(one.cavities) >= 9
     for name, cavity in one.cavities.items():
         assert harness.nets.of(cavity.point) == harness.nets.of(two.cavities[name].point), name
