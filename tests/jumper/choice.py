@@ -194,7 +194,7 @@ class Oracle:
         mates += [Mate(plug, ref, Place(plug)) for ref, plug in plugs.items() if plug in connectors]
         kit = Harness(
             Kind.JUMPER, "least jumper", self.airframe.drawer, connectors=connectors, wires=wires, splices=splices,
-            mates=tuple(mates), taps={p: Tap(p, name, Place(str(p))) for p, name in taps.items()}, opens=(one, two),
+            mates=tuple(mates), taps={p: Tap(p, name, Place(str(p))) for p, name in taps.items()}, opens=((one, two),),
         )  # fmt: skip
         return install(self.airframe, kit, self.asked.boxes)
 
