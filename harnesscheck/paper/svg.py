@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from xml.etree import ElementTree as ET
 
 from harnesscheck.paper import metrics
@@ -224,6 +225,7 @@ def identifier(kind: str, name: str) -> str:
     return f"{kind}-" + re.sub(r"[^A-Za-z0-9.-]", lambda found: f"_{ord(found[0]):X}_", name)
 
 
+@lru_cache(maxsize=50_000)
 def _number(value: float) -> str:
     """A length in drawing units, as short as it can be written."""
     text = f"{value * SCALE:.2f}".rstrip("0").rstrip(".")
@@ -260,8 +262,9 @@ def svg(sheets: Sequence[Canvas], title: str) -> bytes:
         top += sheet.height
     _link(sheets)
     ET.indent(root, " ")
-    text: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
-    return text + b"\n"
+    # As text first: written as bytes, every piece of it would pass through an encoder of its own.
+    text = ET.tostring(root, encoding="unicode")
+    return f"<?xml version='1.0' encoding='utf-8'?>\n{text}\n".encode()
 
 
 def _link(sheets: Sequence[Canvas]) -> None:
