@@ -256,7 +256,7 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
                 value: Any = event.value
                 if event.ctag is not None or event.anchor is not None:
                     _refuse_dressing(event, refuse)
-                if not value.isprintable():
+                if event.style and not value.isprintable():  # what is not quoted was looked at with the whole text
                     _refuse_escaped(event, refuse)
                 if hashes and not event.style:
                     _refuse_cut_off(document, event, refuse)

@@ -1,0 +1,180 @@
+"""How reading, nets, checks, DC solve, cut list and pack grow with the number of wires.
+
+Run it by hand from the checkout; pytest does not collect it::
+
+    python -m tests.bench.scale                    # 1,000 and 10,000 wires
+    python -m tests.bench.scale 1000 10000 100000  # ten minutes and 1.5 GB on the machine of the day
+    python -m tests.bench.scale 1000 --pack        # the kit pack too
+
+Every size runs in a process of its own, in processor time. Each figure is put against a floor measured in the same
+process: reading against the bare C event stream of the same files, nets against scipy's connected components of the
+same integer arrays, the solve against scipy's factorisation of the same matrix; the whole check against reading.
+The growth exponent is log(time ratio) / log(size ratio) between neighbouring sizes. The project's own targets at
+100,000 wires: reading at most 2.5 times the event stream, the whole check at most 3 times the reading, exponents at
+most 1.1, peak memory under 1.5 GB; a figure that misses its target is marked.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import json
+import math
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from tests.bench.big_job import write
+
+TARGETS = {"read / events": 2.5, "whole check / read": 3.0}
+MOST_EXPONENT = 1.1
+MOST_MEGABYTES = 1500.0
+
+
+def timed(work: Callable[[], Any], times: int = 1) -> tuple[float, Any]:
+    """The least processor time of a few runs, and what the last returned."""
+    best, result = math.inf, None
+    for _ in range(times):
+        gc.collect()
+        start = time.process_time()
+        result = work()
+        best = min(best, time.process_time() - start)
+    return best, result
+
+
+def events(folder: Path) -> None:
+    """The least that any reader of these files has to do."""
+    from _ruamel_yaml import CParser
+    from ruamel.yaml.events import StreamEndEvent
+
+    for path in sorted(folder.glob("*.yaml")):
+        parser = CParser(path.read_text("utf-8"))
+        while type(parser.get_event()) is not StreamEndEvent:
+            pass
+
+
+def one(wires: int, with_pack: bool) -> dict[str, float]:
+    """All figures of one size, seconds of processor time and megabytes."""
+    import numpy as np
+    from scipy.sparse import coo_array, csc_array
+    from scipy.sparse.csgraph import connected_components
+    from scipy.sparse.linalg import splu
+
+    import harnesscheck as hc
+    from harnesscheck import report, sheets
+    from harnesscheck.circuit import Nets
+    from harnesscheck.electrics.wiring import wiring
+
+    folder = Path(tempfile.mkdtemp(prefix="big-job-"))
+    jumper = write(folder, wires)
+    hc.check(hc.load(write(folder / "small", 200)))  # imports, caches, the parts drawer
+    figures: dict[str, float] = {}
+    times = 3 if wires <= 10_000 else 1
+    figures["events"], _ = timed(lambda: events(folder), times)
+    figures["read"], job = timed(lambda: hc.load(jumper), times)
+    harness = job.subject
+    points, pairs = harness.points, [*((w.a, w.b) for w in harness.wires.values()), *harness.mated_points]
+    index = {point: number for number, point in enumerate(points)}
+    ends = np.array([(index[a], index[b]) for a, b in pairs])
+    graph = coo_array((np.ones(len(ends), bool), (ends[:, 0], ends[:, 1])), (len(points),) * 2)
+    figures["components by scipy"], (count, _) = timed(lambda: connected_components(graph, directed=False), times)
+    figures["nets"], nets = timed(lambda: Nets(points, pairs), times)
+    if nets.count != count:
+        raise SystemExit(f"{nets.count} nets, and scipy finds {count}")
+    figures["check"], result = timed(lambda: hc.check(hc.load(jumper)), 1)
+    figures["report"], _ = timed(lambda: report.as_text(result), 1)
+    net = wiring(harness)
+    figures["solve"], _ = timed(lambda: wiring_anew(net), 1)
+    matrix = laplacian(net)
+    figures["factorisation by scipy"], _ = timed(lambda: splu(csc_array(matrix)), times)
+    figures["cut list"], _ = timed(lambda: sheets.render("cut-list", job, "csv"), 1)
+    if with_pack:
+        from harnesscheck import pack
+
+        figures["pack"], _ = timed(lambda: pack.write(job, result, folder / "pack", sheets.Wish()), 1)
+    figures["megabytes"] = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    return figures
+
+
+def wiring_anew(net: Any) -> Any:
+    """The DC solve of the installed harness once more, elements and all."""
+    return type(net)(net.harness).flow("steady")
+
+
+def laplacian(net: Any) -> Any:
+    """The conductance matrix of the same elements, one node grounded; elements without ohms count as 1 milliohm."""
+    import numpy as np
+    from scipy.sparse import coo_array, eye_array
+
+    index: dict[Any, int] = {}
+    rows, columns, values = [], [], []
+    for element in net.elements:
+        a, b = (index.setdefault(end, len(index)) for end in (element.a, element.b))
+        conductance = 1.0 / max(element.ohms or 0.001, 1e-6)
+        rows += [a, b, a, b]
+        columns += [a, b, b, a]
+        values += [conductance, conductance, -conductance, -conductance]
+    size = len(index)
+    return coo_array((np.array(values), (rows, columns)), (size, size)) + 1e-9 * eye_array(size)
+
+
+def main() -> int:
+    """Print the tables. Exit status 1 when a target is missed."""
+    parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
+    parser.add_argument("sizes", nargs="*", type=int, default=[1000, 10_000])
+    parser.add_argument("--pack", action="store_true", help="the kit pack too")
+    parser.add_argument("--one", type=int, help=argparse.SUPPRESS)
+    asked = parser.parse_args()
+    if asked.one:
+        print(json.dumps(one(asked.one, asked.pack)))
+        return 0
+    found: dict[int, dict[str, float]] = {}
+    for size in asked.sizes:
+        command = [sys.executable, "-m", "tests.bench.scale", "--one", str(size), *(["--pack"] if asked.pack else [])]
+        done = subprocess.run(command, capture_output=True, text=True, check=True)
+        found[size] = json.loads(done.stdout.splitlines()[-1])
+    return table(asked.sizes, found)
+
+
+def table(sizes: list[int], found: dict[int, dict[str, float]]) -> int:
+    """Ratios and exponents of all sizes."""
+    missed = 0
+    head = "".join(f"{size:>12,}" for size in sizes)
+    print(f"{'wires':<34}{head}   growth")
+    ratios = {
+        "read / events": ("read", "events"),
+        "nets / components by scipy": ("nets", "components by scipy"),
+        "whole check / read": ("check", "read"),
+        "solve / factorisation by scipy": ("solve", "factorisation by scipy"),
+        "cut list / read": ("cut list", "read"),
+        "pack / read": ("pack", "read"),
+    }
+    for name, (top, floor) in ratios.items():
+        if top not in found[sizes[0]]:
+            continue
+        values = [found[size][top] / found[size][floor] for size in sizes]
+        growth = exponents(sizes, [found[size][top] for size in sizes])
+        worst = max(growth, default=0.0)
+        late = sizes[-1] >= 100_000 and (values[-1] > TARGETS.get(name, math.inf) or worst > MOST_EXPONENT)
+        missed += late
+        shown = "".join(f"{value:>12.2f}" for value in values)
+        print(f"{name:<34}{shown}   {', '.join(f'{g:.2f}' for g in growth)}{'   MISSED' if late else ''}")
+    megabytes = [found[size]["megabytes"] for size in sizes]
+    late = megabytes[-1] > MOST_MEGABYTES
+    print(f"{'peak memory, MB':<34}{''.join(f'{m:>12.0f}' for m in megabytes)}{'   MISSED' if late else ''}")
+    return 1 if missed or late else 0
+
+
+def exponents(sizes: list[int], values: list[float]) -> list[float]:
+    """How time grows between neighbouring sizes."""
+    pairs = zip(zip(sizes, values, strict=True), zip(sizes[1:], values[1:], strict=True), strict=False)
+    return [math.log(v2 / v1) / math.log(s2 / s1) for (s1, v1), (s2, v2) in pairs]
+
+
+if __name__ == "__main__":
+    sys.exit(main())
