@@ -202,7 +202,7 @@ def test_trace(start: str, job: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert main(["trace", J, start]) == 0
     text = capsys.readouterr().out
     assert text.startswith(start)
-    assert text.endswith("circuit: CAN H\n")
+    assert "\ncircuit: CAN H\n" in text
     assert main(["trace", J, start, "--format", "json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert data["start"] == start and data["circuits"] == ["CAN H"]
