@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from harnesscheck.job import Job
+    from harnesscheck.place import Point
     from harnesscheck.rework.compare import Comparison
     from harnesscheck.rework.moves import Rework
 
@@ -83,10 +84,16 @@ def _lines(old: Job, new: Job, found: Comparison, kit: Rework, aircraft: Rework 
     yield ""
     yield "Circuits that changed" if found.parted or found.joined else "No circuit changed."
     for verb, several in (("parted", found.parted), ("joined", found.joined)):
+        job, bare = (old if verb == "parted" else new), 0
         for net in several:
-            named = _named(old if verb == "parted" else new, net)
-            yield f"  {verb}{named}:"
+            if not _used(job, net):
+                bare += 1
+                continue
+            names = _named(old, found, net)
+            yield f"  {verb}{', circuit ' if names else ''}{' with '.join(names)}:"
             yield from (f"    {' '.join(part)}" for part in net)
+        if bare:
+            yield f"  {verb}: {bare} besides, of cavities without wire or circuit"
     yield ""
     yield from _rework("Shortest rework", kit)
     if aircraft is not None:
@@ -94,12 +101,27 @@ def _lines(old: Job, new: Job, found: Comparison, kit: Rework, aircraft: Rework 
         yield from _rework("Shortest rework in the aircraft", aircraft)
 
 
-def _named(job: Job, net: tuple[tuple[str, ...], ...]) -> str:
+def _used(job: Job, net: tuple[tuple[str, ...], ...]) -> bool:
+    """True when a wire or a circuit is on one of the points."""
+    harness = job.subject
+    points = _points(net)
+    return bool(harness.circuits_at(points)) or any(harness.wires_at(p) for p in points)
+
+
+def _points(net: tuple[tuple[str, ...], ...]) -> list[Point]:
     from harnesscheck.place import split_point
 
-    points = [point for part in net for name in part if (point := split_point(name)) is not None]
-    names = list(job.subject.circuits_at(points))
-    return f", circuit {', '.join(names)}" if names else ""
+    return [point for part in net for name in part if (point := split_point(name)) is not None]
+
+
+def _named(old: Job, found: Comparison, net: tuple[tuple[str, ...], ...]) -> list[str]:
+    """The circuits that were on the points before."""
+    from dataclasses import replace
+
+    harness, now = old.subject, {now: was for (space, was), now in found.names.items() if space == "ref"}
+    points = [replace(point, ref=now.get(point.ref, point.ref)) for point in _points(net)]
+    reached = [one for p in points if p in harness.nets.index for one in (p, *(s.end for s in harness.trace(p)))]
+    return list(harness.circuits_at(reached))
 
 
 def _rework(title: str, found: Rework) -> Iterator[str]:
@@ -136,8 +158,8 @@ def _data(old: Job, new: Job, found: Comparison, kit: Rework, aircraft: Rework |
             for one in found.differences
         ],
         "circuits": {
-            verb: [{"circuits": _named(job, net).removeprefix(", circuit "), "parts": net} for net in several]
-            for verb, several, job in (("parted", found.parted, old), ("joined", found.joined, new))
+            verb: [{"circuits": _named(old, found, net), "parts": net} for net in several]
+            for verb, several in (("parted", found.parted), ("joined", found.joined))
         },
     }  # fmt: skip
     for name, rework in (("rework", kit), ("rework in the aircraft", aircraft)):

@@ -17,11 +17,24 @@ _WORDS = {
     "a": "end A", "b": "end B", "at_ref": "measured from", "at": "place along the bundle", "use": "carries",
     "circuit": "carries", "part": "part", "origin": "belongs to",
 }  # fmt: skip
-_METRES = frozenset({"length", "at", "untwisted", "bend", "arm", "altitude", "bus_length", "reel"})
+_FIRST = frozenset({"part", "type"})
+"""What the rest is read off."""
+_METRES = frozenset(
+    {"length", "at", "untwisted", "bend", "arm", "altitude", "bus_length", "reel", "remnants", "passages"}
+)
+_UNITS = {
+    "current": "A", "peak": "A", "rating": "A", "driver_current": "A", "load": "A", "resistance": "ohm", "bond": "ohm",
+    "terminator": "ohm", "source_resistance": "ohm", "input_resistance": "ohm", "pull_up": "ohm", "volts": "V",
+    "supply": "V", "low": "V", "high": "V", "abnormal": "V", "pull_up_supply": "V", "rate": "bit/s", "edge": "s",
+    "mass": "kg", "capacity": "Ah", "ambient": "C", "time": "s",
+}  # fmt: skip
+"""Units of the numbers of the model, by field; lengths are said in mm or m."""
 _CORE = frozenset({"gauge", "colour", "length", "type", "bundle", "route", "alloy"})
 """What a core takes from its cable."""
 _SEAT = frozenset({"contact", "plug", "use"})
 """What a cavity takes from the wire in it."""
+_LAYOUT = frozenset({"part", "insert"})
+"""What says which cavities a connector has."""
 _READ_OFF = frozenset({"family", "insert", "gender", "key", "shell", "sealed", "style", "gauge", "colour", "alloy"})
 """What a part number says of a connector or a wire."""
 
@@ -108,7 +121,7 @@ def _renamed(space: str, was: str, now: str, after: Mapping[Key, Thing]) -> Diff
 def _fields(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[Field, ...]:
     return tuple(
         Field(name, _text(name, before.get(name)), _text(name, after.get(name)))
-        for name in dict.fromkeys([*after, *before])
+        for name in sorted({*after, *before}, key=lambda name: (name not in _FIRST, name))
         if before.get(name) != after.get(name)
     )
 
@@ -119,13 +132,15 @@ def _text(name: str, value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
-        return f"{round(value * 1000, 3):g} mm" if name in _METRES else f"{value:g}"
+        if name in _METRES:
+            return f"{value:.6g} m" if value >= 1 else f"{value * 1000:.6g} mm"
+        return f"{value:.6g} {_UNITS.get(name, '')}".rstrip()
     if isinstance(value, tuple):
         return ", ".join(_text(name, one) for one in value)
     if isinstance(value, Mapping):
         return ", ".join(f"{key} {_text(name, one)}" for key, one in value.items())
     low, high = getattr(value, "low", None), getattr(value, "high", None)
-    return f"{low:g} to {high:g}" if low is not None and high is not None else str(value)
+    return f"{_text(name, low)} to {_text(name, high)}" if low is not None and high is not None else str(value)
 
 
 def words(name: str) -> str:
@@ -169,6 +184,8 @@ def _cause(one: Difference, by_label: Mapping[str, Difference], seats: Mapping[s
     whole = by_label.get(f"connector {ref}")
     if one.what in ("cavity", "pin", "tap") and whole is not None and whole.verb == one.verb and one.verb != CHANGED:
         return whole.label
+    if one.what == "cavity" and whole is not None and one.verb != CHANGED and {f.name for f in whole.fields} & _LAYOUT:
+        return whole.label
     if one.what == "cavity" and changed <= _SEAT:
         pin = by_label.get(f"pin {one.name}")
         return seats.get(one.name, "") or (pin.label if pin is not None else "")
@@ -191,7 +208,7 @@ def _contacts(found: list[Difference]) -> list[Difference]:
         groups: dict[str, list[int]] = {}
         for number, one in enumerate(result):
             own = [f for f in one.fields if f.name == field]
-            if one.what == "cavity" and not one.follows and own and len(one.fields) == 1:
+            if (one.what, one.verb, len(one.fields)) == ("cavity", CHANGED, 1) and own and not one.follows:
                 groups.setdefault(one.name.partition("-")[0], []).append(number)
         for ref, members in groups.items():
             pairs = {result[n].fields[0] for n in members}

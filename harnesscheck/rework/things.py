@@ -76,8 +76,10 @@ _SPACE_OF = {
 }  # fmt: skip
 _EITHER = frozenset({("circuit", "returns"), ("circuit", "shields")})
 """Holds the name of a circuit, or something else: a stud, a pair."""
+_OWN_NAME = {"circuit": "name", "zone": "name", "route": "name", "load": "name", "stock": "type", "revision": "letter"}
+"""The field that is the name of the thing itself."""
 _DERIVED = frozenset({"place", "document", "line", "column", "names", "cavities", "facts", "ref", "id", "point", "pins",
-                      "settings", "use", "check", "type of stock"})  # fmt: skip
+                      "settings", "use", "check"})  # fmt: skip
 """Where a thing was typed is no difference; what is said in a thing of its own is compared there."""
 
 
@@ -117,7 +119,7 @@ def _heads(harness: Harness, boxes: Sequence[Harness]) -> Iterator[Thing]:
         words = ("title", "revision", "note", "effectivity", "mass") if what == "job" else ("title", "revision", "note")
         said = {word: getattr(one, word) for word in words if getattr(one, word) not in (None, "")}
         if what == "job" and one.opens is not None:
-            said["opens"] = tuple(Named(REF, ref) for ref in one.opens)
+            said["opens"] = tuple(Named(REF, ref) for ref in sorted(one.opens))
         yield Thing(Key(what, (Named(REF, name),) if name else ("file",)), said, what == "job")
 
 
@@ -125,14 +127,14 @@ def _papers(harness: Harness) -> Iterator[Thing]:
     """Taps, kit, papers, decisions, and what the shop has confirmed of parts."""
     for point, tap in harness.taps.items():
         yield Thing(Key("tap", (_point(point),)), {"circuit": Named(CIRCUIT, tap.circuit)}, True)
-    for kind, table in (
-        ("spare contact", harness.spare_contacts),
-        ("site tool", dict.fromkeys(harness.site_tools, "packed")),
-        ("cutting allowance", harness.allowances),
-        ("labour rate", harness.labour),
+    for kind, word, table in (
+        ("spare contact", "number", harness.spare_contacts),
+        ("site tool", "", dict.fromkeys(harness.site_tools, "packed")),
+        ("cutting allowance", "length", harness.allowances),
+        ("labour", "time", harness.labour),
     ):
         for name, value in table.items():
-            yield Thing(Key(kind, (name,)), {"": value}, True)
+            yield Thing(Key(kind, (name,)), {word: value}, True)
     if harness.aircraft is not None:
         yield Thing(Key("aircraft", ("data",)), _record(harness, "aircraft", harness.aircraft), False)
     for revision in harness.revisions:
@@ -149,7 +151,7 @@ def _record(harness: Harness, kind: str, record: Any) -> dict[str, Any]:
     found = {}
     for field in fields(record):
         value = getattr(record, field.name)
-        if field.name in _DERIVED or value is None or value == "" or (kind == "stock" and field.name == "type"):
+        if field.name in _DERIVED or value is None or value == "" or field.name == _OWN_NAME.get(kind):
             continue
         word = (kind, field.name)
         if word in _POINTS:

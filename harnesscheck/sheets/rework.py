@@ -95,12 +95,11 @@ def _differences(against: Comparison) -> Table:
 
 def _circuits(against: Comparison) -> Table:
     rows = [
-        (verb, ", ".join(part), str(number))
+        (verb, "   |   ".join(", ".join(part) for part in net))
         for verb, found in (("parted", against.parted), ("joined", against.joined))
         for net in found
-        for number, part in enumerate(net, 1)
     ]
-    return Table("circuits", (Column("what"), Column("points"), Column("part", right=True)), tuple(rows))
+    return Table("circuits", (Column("what"), Column("the parts, with | between them")), tuple(rows))
 
 
 def _wires(found: Rework, changed: list[Move], name: str = "wires") -> Table:
