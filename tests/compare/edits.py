@@ -1,4 +1,4 @@
-"""Single edits of the demo's text, each with the one difference it is. Written from the text; nothing of harnesscheck."""
+"""Single edits of the demo's text, each with the one difference it is. Written from the text alone."""
 
 from __future__ import annotations
 
@@ -114,7 +114,8 @@ def listed() -> list[Edit]:
     return [
         simple(J, "C501C: {type: M27500-22TG2T14, length: 290 mm", "C501C: {type: M27500-22TG2T14, length: 295 mm",
                "cable", "C501C", "length", "290 mm", "295 mm"),
-        simple(J, "SP3: {part: M81824/1-1", "SP3: {part: M81824/1-2", "splice", "SP3", "part", "M81824/1-1", "M81824/1-2"),
+        simple(J, "SP3: {part: M81824/1-1", "SP3: {part: M81824/1-2", "splice", "SP3", "part",
+               "M81824/1-1", "M81824/1-2"),
         simple(J, "at: 120 mm from", "at: 125 mm from", "splice", "SP3", "place along the bundle", "120 mm", "125 mm"),
         simple(J, "contacts: M39029/56-348", "contacts: M39029/56-349", "connector", "P115", "contacts",
                "M39029/56-348", "M39029/56-349"),
@@ -127,8 +128,8 @@ def listed() -> list[Edit]:
         simple(J, "A12J1-4: CAN L", "A12J1-4: CAN SHIELD", "tap", "A12J1-4", "carries", "CAN L", "CAN SHIELD"),
         simple(A, "{name: WING EQPT, rating: 5 A", "{name: WING EQPT, rating: 7.5 A", "breaker", "CB7", "rating",
                "5 A", "7.5 A"),
-        simple(A, "bus: BUS1, resistance: 40 mohm}\n  CB9", "resistance: 40 mohm}\n  CB9", "breaker", "CB7", "bus", "BUS1",
-               "not stated"),
+        simple(A, "bus: BUS1, resistance: 40 mohm}\n  CB9", "resistance: 40 mohm}\n  CB9", "breaker", "CB7", "bus",
+               "BUS1", "not stated"),
         simple(A, "9: TOW REL OPEN", "9: OAT SIG", "cavity", "P14-9", "carries", "TOW REL OPEN", "OAT SIG"),
         simple(A, "rate: 500 kbit/s", "rate: 250 kbit/s", "circuit", "CAN H", "rate", "500000 bit/s", "250000 bit/s"),
         simple(A, "bond: 1.8 mohm", "bond: 1.9 mohm", "ground stud", "GS8", "bond", "0.0018 ohm", "0.0019 ohm"),
@@ -140,14 +141,15 @@ def listed() -> list[Edit]:
         simple(A, "marking: WR2 WING", "marking: WR2", "connector", "P15", "marking", "WR2 WING", "WR2"),
         simple(A, "mass: 452 kg", "mass: 453 kg", "aircraft", "data", "mass", "452 kg", "453 kg"),
         simple(E, "current: 0.9 A", "current: 0.8 A", "pin", "A12J1-1", "current", "0.9 A", "0.8 A"),
-        simple(E, "terminator state: off", "terminator state: fitted", "pin", "A12J1-3", "terminator state", "off", "fitted"),
+        simple(E, "terminator state: off", "terminator state: fitted", "pin", "A12J1-3", "terminator state",
+               "off", "fitted"),
         simple(E, 'set: "21"', 'set: "22"', "setting", "A12 CAN node id", "set", "21", "22"),
         simple(E, "note: invented for the demo", "note: invented", "equipment", "A12", "note", "invented for the demo",
                "invented"),
         Edit(J, swap(J, "  A12J1-6: CAN SHIELD\n", ""), "removed", "tap", "A12J1-6"),
         Edit(A, swap(A, "    mates: J15\n", ""), "removed", "mate", "J15/P15"),
-        Edit(A, swap(A, "  L112A20: {from: CB9-load, to: J14-12, type: M22759/16-20-9, length: 2.6 m}\n", ""), "removed",
-             "wire", "L112A20"),
+        Edit(A, swap(A, "  L112A20: {from: CB9-load, to: J14-12, type: M22759/16-20-9, length: 2.6 m}\n", ""),
+             "removed", "wire", "L112A20"),
         Edit(A, re.sub(r"\bOAT SIG\b", "OAT PROBE", read(A)), "renamed", "circuit", "OAT PROBE", {}, "OAT SIG"),
         Edit(A, re.sub(r"\bCB9\b", "CB19", read(A)), "renamed", "breaker", "CB19", {}, "CB9"),
         Edit(A, re.sub(r"\bGS3\b", "GS13", read(A)), "renamed", "ground stud", "GS13", {}, "GS3"),

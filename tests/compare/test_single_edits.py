@@ -1,6 +1,6 @@
 """One edit of the demo's text is one difference: the edit that was made, and nothing else. Backwards it is the mirror.
 
-``python -m tests.compare.test_single_edits N`` tries N random edits instead of the few that run each time.
+``python tests/compare/test_single_edits.py N`` tries N random edits instead of the few that run each time.
 """
 
 from __future__ import annotations
