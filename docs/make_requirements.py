@@ -25,9 +25,10 @@ _COMMENT = """\
 EFFECTS = (
     (
         "DC solve",
-        "volts and currents come out a little too good where these matter; leave a margin, measure at power-up",
+        "volts and currents come out a little too good where these matter; leave a margin, measure at power-up; after a collapse"
+        " put that feed right and check again",
     ),
-    ("over-ampacity", "put the first one right and check again: the others often go with it"),
+    ("gives one finding a bundle", "put the first one right and check again: the others often go with it"),
     ("Baud rate", "a jumper that is found clean may still carry a bus that does not talk: try it on the ground"),
     (
         "Strip lengths",
