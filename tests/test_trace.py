@@ -85,7 +85,10 @@ def test_neighbours_of_the_can_line() -> None:
     Two terminators of 120 ohm between CAN H and CAN L read 60 ohm.
     """
     found = data(J, "P14-3")["neighbours"]
-    assert found["known"]
+    assert found["known"] and not found["certain"], "the wiring behind P14-3 and J14-3 is not listed"
+    text = tracing.trace(api.load(J).subject, "P14-3").as_text()
+    assert "to P14-4: open in what is listed; 60.0 ohm with terminators fitted" in text
+    assert "wiring behind P14-3, J14-3 is not listed: more may read than is said here" in text
     rows = {row["to"]: row for row in found["readings"]}
     assert set(rows) == {"P14-2", "P14-4", "P14-10", "P14-11"}
     assert all(row["reads"] == "open" for row in rows.values())
@@ -222,6 +225,17 @@ def test_the_picture_and_its_slips(tmp_path: Path, capsys: pytest.CaptureFixture
     shown = capsys.readouterr()
     assert "is not written as '.csv'" in shown.err and not shown.out
     assert not (tmp_path / "x.csv").exists()
+
+
+def test_a_circuit_that_is_not_drawn_is_said_to_be_missing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The diagram of a jumper leaves out what it does not touch, like the second disconnect of the demo."""
+    out = str(tmp_path / "x.svg")
+    assert main(["trace", str(J), "P15-1", "-o", out]) == 0
+    assert "nothing is heavy in it" in capsys.readouterr().out
+    assert main(["trace", str(J), "P14-1", "-o", out]) == 0
+    shown = capsys.readouterr().out
+    assert "nothing is heavy" not in shown
+    assert "wire P107A20 (20 AWG, 9 white, existing) to CB7-load" in shown  # MIL-STD-681: 9 is white
 
 
 @pytest.mark.parametrize("name", ["ice-probe", "signal-logger"])

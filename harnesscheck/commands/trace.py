@@ -32,7 +32,11 @@ def run(arguments: argparse.Namespace) -> int:
     as_json = arguments.format == "json"
     text = json.dumps(result.as_data(), indent=2) + "\n" if as_json else result.as_text()
     if arguments.out:
-        written = api.draw(job, arguments.out, result.points)
-        print(f"wrote {written}", file=sys.stderr if as_json else sys.stdout)
+        from harnesscheck.sheets.wiring_diagram import shows
+
+        aside = sys.stderr if as_json else sys.stdout
+        print(f"wrote {api.draw(job, arguments.out, result.points)}", file=aside)
+        if not shows(job, result.points):
+            print("nothing is heavy in it: the jumper does not touch this circuit, so it is not drawn", file=aside)
     print(text, end="")
     return OK

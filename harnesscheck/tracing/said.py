@@ -83,7 +83,7 @@ class Trace:
             yield f"  {STATE}"
             if not known:
                 yield "  which cavities lie beside it is not known: all of this connector"
-            yield from (f"  to {one.point}: {_neighbour(one)}" for one in found)
+            yield from (f"  to {one.point}: {_neighbour(one, not self.unlisted)}" for one in found)
         if self.unlisted:
             yield from _folded(f"wiring behind {_listed(self.unlisted)} is not listed: more may read than is said here")
         if self.others:
@@ -109,7 +109,7 @@ class Trace:
             if leg.wire is None:
                 yield f"  {number:<3} plugged into {end}"
             else:
-                yield f"  {number:<3} {_wire(leg)} to {end}"
+                yield f"  {number:<3} {_wire(self.harness, leg)} to {end}"
             yield f"      {_ohms(leg)}"
 
     def _sources(self) -> Iterator[str]:
@@ -136,6 +136,7 @@ class Trace:
             "steps": [_leg(leg) for leg in self.legs],
             "neighbours": {
                 "known": known,
+                "certain": not self.unlisted,
                 "readings": [
                     {
                         "to": str(one.point),
@@ -195,22 +196,31 @@ def _reading(found: Reading) -> dict[str, Any]:
     }
 
 
-def _neighbour(one: Neighbour) -> str:
+def _neighbour(one: Neighbour, certain: bool) -> str:
+    """A reading in words; open is only as sure as the list of wires is whole."""
+    pulled = reading(one.pulled) + ("" if certain or not one.pulled.open else " in what is listed")
     if not one.kinds:
-        return reading(one.pulled)
-    return f"{reading(one.pulled)}; {reading(one.connected)} with {' and '.join(BOTH[kind] for kind in one.kinds)}"
+        return pulled
+    return f"{pulled}; {reading(one.connected)} with {' and '.join(BOTH[kind] for kind in one.kinds)}"
 
 
-def _wire(leg: Leg) -> str:
+def _wire(harness: Harness, leg: Leg) -> str:
     wire = leg.wire
     assert wire is not None
     words = [
         str(wire.gauge) if wire.gauge else "gauge not stated",
-        wire.colour or "",
+        _colour(harness, wire.colour or ""),
         wire.core if wire.core and wire.core != wire.colour else "",
         "new" if wire.origin is Origin.JUMPER else "existing",
     ]
     return f"wire {wire.id} ({', '.join(w for w in words if w)})"
+
+
+def _colour(harness: Harness, typed: str) -> str:
+    """Colour digits as words, for nobody reads digits out; a word as typed."""
+    records = [harness.part("colour", digit) for digit in typed] if typed.isdigit() else []
+    spoken = [record.text("word") or "?" if record is not None else "?" for record in records]
+    return f"{typed} {'/'.join(spoken)}".strip() if spoken else typed
 
 
 def _ohms(leg: Leg) -> str:
