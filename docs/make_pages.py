@@ -1,6 +1,8 @@
 """Write the generated pages of this folder: ``python docs/make_pages.py``; with ``--check`` only say which are stale.
 
-``checks.md`` comes from the docstrings of the checks, ``file-format.md`` from the descriptions in the schema.
+``checks.md`` comes from the docstrings of the checks, ``file-format.md`` from the descriptions in the schema,
+``requirements.md`` and ``known-problems.md`` from the checks and their pages, the articles of the self-test from the
+faulty jobs and the pages.
 """
 
 from __future__ import annotations
@@ -9,6 +11,9 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+
+import make_articles
+import make_requirements
 
 from harnesscheck import checks
 from harnesscheck.formats import _paper as paper
@@ -134,14 +139,25 @@ def check_pages() -> Iterator[str]:
         yield ""
 
 
-PAGES = {"checks.md": check_pages, "file-format.md": file_format}
+PAGES = {
+    "checks.md": check_pages,
+    "file-format.md": file_format,
+    "requirements.md": make_requirements.requirements,
+    "known-problems.md": make_requirements.known_problems,
+}
+DATA = {
+    "requirements.yaml": make_requirements.numbers_text,
+    "../harnesscheck/selftest/articles.json": make_articles.articles,
+}
+"""Generated files that are not pages."""
 
 
 def main(arguments: list[str]) -> int:
     """Write or check the pages. Returns 1 when ``--check`` finds a stale one."""
     stale = []
-    for name, make in PAGES.items():
-        text = MARK + "\n" + "\n".join(make()).rstrip("\n") + "\n"
+    texts = {name: MARK + "\n" + "\n".join(make()).rstrip("\n") + "\n" for name, make in PAGES.items()}
+    texts |= {name: make() for name, make in DATA.items()}
+    for name, text in texts.items():
         path = HERE / name
         if not path.exists() or path.read_text(encoding="utf-8") != text:
             stale.append(name)

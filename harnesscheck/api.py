@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from harnesscheck import checks, formats, sheets
@@ -13,7 +13,7 @@ from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.output import write_whole
 from harnesscheck.paper.svg import TooLargeError
-from harnesscheck.place import Place
+from harnesscheck.place import Place, Point
 
 _REACH = {
     Kind.AIRFRAME: "An airframe file alone: its own wiring is checked; what a jumper does to it is not.",
@@ -79,6 +79,10 @@ def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | 
 
     Raises ``InputError`` when the form is not one the sheet has, ``OSError`` when it cannot be written.
     """
+    return _written(name, out, lambda form: sheets.render(name, job, form, wish or sheets.Wish()))
+
+
+def _written(name: str, out: str | os.PathLike[str], render: Callable[[str], bytes]) -> Path:
     path = Path(out)
     suffixes = {"." + ("txt" if f == "text" else f): f for f in sheets.forms(name)}
     suffix = path.suffix.lower()
@@ -87,13 +91,17 @@ def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | 
         remedy = f"end the name in {' or '.join(suffixes)}"
         raise InputError([Fault(os.fspath(out), 1, 1, said, "", remedy)])
     try:
-        data = sheets.render(name, job, suffixes[suffix], wish or sheets.Wish())
+        data = render(suffixes[suffix])
     except TooLargeError as error:
         raise InputError([Fault(os.fspath(out), 1, 1, str(error), "", "end the name in .pdf or .svg")]) from None
     write_whole(path, data)
     return path
 
 
-def draw(job: Job, out: str | os.PathLike[str]) -> Path:
-    """Write the wiring diagram as ``.svg`` or ``.png``. Returns the path."""
-    return sheet(job, "wiring-diagram", out)
+def draw(job: Job, out: str | os.PathLike[str], highlight: Collection[Point] = ()) -> Path:
+    """Write the wiring diagram as ``.svg``, ``.png`` or ``.pdf``, what joins the points heavy. Returns the path."""
+    if not highlight:
+        return sheet(job, "wiring-diagram", out)
+    from harnesscheck.sheets.wiring_diagram import picture
+
+    return _written("wiring-diagram", out, lambda form: picture(job, form, highlight))

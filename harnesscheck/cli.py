@@ -52,6 +52,7 @@ def build_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=_version())
+    parser.set_defaults(main=main)  # for a command that runs the program itself
     choices = parser.add_subparsers(dest="command", metavar="COMMAND", required=True, parser_class=_Parser)
 
     for name in commands.names():

@@ -12,10 +12,10 @@ NAME = "ice-probe"
 _HERE = Path(__file__).resolve().parent
 
 
-def folder() -> Path:
-    """Where the demo's files lie: inside an installed package, else in the checkout."""
-    packaged = _HERE / "demo" / NAME
-    return packaged if packaged.is_dir() else _HERE.parent / "harnesses" / NAME
+def folder(name: str = NAME) -> Path:
+    """Where the files of a demo lie: inside an installed package, else in the checkout."""
+    packaged = _HERE / "demo" / name
+    return packaged if packaged.is_dir() else _HERE.parent / "harnesses" / name
 
 
 def run(out: Path, colour: bool) -> bool:

@@ -47,7 +47,7 @@ def test_unreadable_file(job: Path, monkeypatch: pytest.MonkeyPatch, capsys: pyt
 
 
 CALLS = {
-    "make the temporary file": ("tempfile.mkstemp", errno.EACCES, "where you may write"),
+    "make the temporary file": ("os.open", errno.EACCES, "where you may write"),
     "flush to the disk": ("os.fsync", errno.ENOSPC, "make room"),
     "rename": ("os.replace", errno.EROFS, "choose another place"),
 }

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
@@ -14,7 +13,7 @@ from harnesscheck import sheets
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.finding import Report, Severity
 from harnesscheck.job import Job
-from harnesscheck.output import write_whole
+from harnesscheck.output import beside, exchange, left_behind, locked, settle, sweep, write_whole
 from harnesscheck.pack import ident, kit_page, manifest
 from harnesscheck.pack.audit import verify
 from harnesscheck.pack.book import Book, Sheet, assemble, contents
@@ -25,6 +24,8 @@ from harnesscheck.sheets import Wish
 
 BOOK, PAGE, WORKBOOK = "book.pdf", "kit.html", "workbook.xlsx"
 SHEETS, LISTS = "sheets", "lists"
+ASIDE = ".old"
+"""Suffix of the old pack while the new one moves in, where that takes two moves."""
 SCREEN, DRAWING = 96.0, 150.0
 """Resolution of the pictures of lists and of drawings, dots per inch: to look at and to send, the smallest lettering
 about nine dots high; the PDF is for printing (common practice)."""
@@ -47,13 +48,13 @@ def write(job: Job, report: Report, folder: Path, wish: Wish) -> Written:
     if job.jumper is None:
         said = "a kit pack is made of a jumper file"
         raise InputError([Fault(job.name, 1, 1, said, "", "name the jumper file of the job")])
-    _may_replace(folder)
+    _may_replace(folder)  # before the work; and again when the folder is held
     basis = ident.basis(job, wish, report)
     pack = ident.pack_id(basis)
     book = assemble(job, wish, report, stamp(job, report, pack))
     files = dict(_documents(book))
     files[manifest.FILE] = manifest.build(pack, basis, _about(book), files)
-    _put(folder, files)
+    put(folder, files)
     return Written(folder, pack, book.pages, len(files))
 
 
@@ -157,33 +158,52 @@ def _may_replace(folder: Path) -> None:
         raise InputError([Fault(str(folder), 1, 1, said, "", "choose another folder with -o; it is left as it is")])
 
 
-def _put(folder: Path, files: dict[str, bytes]) -> None:
-    """Write the files beside the folder, then put them in its place with one move."""
+def put(folder: Path, files: dict[str, bytes]) -> None:
+    """Write a folder of these files: the old folder or the new one, never a mixture, whenever the run ends.
+
+    Runs into the same place wait for each other. Raises ``InputError`` for a folder that is not to be replaced,
+    ``OSError`` when it cannot be written.
+    """
     folder.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name[:80]}.", suffix=".tmp", dir=folder.parent))
-    try:
-        for name, data in files.items():
-            path = fresh / name
-            path.parent.mkdir(exist_ok=True)
-            write_whole(path, data)
-        fresh.chmod(0o777 & ~_umask())
-        _swap(fresh, folder)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
+    with locked(folder.parent) as alone:
+        if alone:
+            _mend(folder)
+        _may_replace(folder)
+        fresh = beside(folder, ".tmp")
+        fresh.mkdir()
+        try:
+            for name, data in files.items():
+                path = fresh / name
+                path.parent.mkdir(exist_ok=True)
+                write_whole(path, data)
+            settle(fresh)
+            _swap(fresh, folder)
+            settle(folder.parent)
+        finally:
+            shutil.rmtree(fresh, ignore_errors=True)
 
 
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+def _mend(folder: Path) -> None:
+    """Put back the old folder of a run that was killed between two moves, and clear away what killed runs left."""
+    if not folder.exists():
+        for aside in left_behind(folder, ASIDE)[:1]:
+            os.replace(aside, folder)
+    for aside in left_behind(folder, ASIDE):
+        shutil.rmtree(aside, ignore_errors=True)
+    sweep(folder)
 
 
 def _swap(fresh: Path, folder: Path) -> None:
-    """The new folder takes the place of the old one; when that fails the old one is put back."""
+    """The new folder takes the place of the old one: in one move, or where the system cannot, in two.
+
+    When the second fails the old folder is put back; when the run is killed between the two, by the next run.
+    """
     if not folder.exists() or not any(folder.iterdir()):
         os.replace(fresh, folder)
         return
-    aside = Path(tempfile.mkdtemp(prefix=f".{folder.name[:80]}.", suffix=".old", dir=folder.parent))
+    if exchange(fresh, folder):
+        return
+    aside = beside(folder, ASIDE)
     os.replace(folder, aside)
     try:
         os.replace(fresh, folder)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -19,6 +20,12 @@ __all__ = ["DATA", "Drawer", "Fact", "Part", "open_drawer"]
 
 DATA = Path(__file__).with_name("data")
 """The folder of the data files that come with the program."""
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, str):
+        return value
+    return ", ".join(f"{k}: {v}" for k, v in value.items()) if isinstance(value, dict) else ", ".join(map(str, value))  # type: ignore[call-overload]
 
 
 class Drawer:
@@ -61,6 +68,18 @@ class Drawer:
     def suggest(self, kind: str, number: str) -> list[str]:
         """Up to three numbers of that kind that look like ``number``, the nearest first."""
         return difflib.get_close_matches(number, self._of(kind), 3, 0.7)
+
+    def stated(self) -> Iterator[tuple[str, str, dict[str, str]]]:
+        """What the shop's own files say: kind, number, and field to value and source in words, in file order."""
+        for (kind, number), record in self._shop.items():
+            yield (
+                kind,
+                number,
+                {
+                    word: "; ".join(f"{_plain(one.fact.value)}, {one.fact.source}" for one in said)
+                    for word, said in record.said.items()
+                },
+            )
 
     def _of(self, kind: str) -> dict[str, Part]:
         if kind not in FIELDS:

@@ -8,20 +8,28 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from harnesscheck.harness import Harness, new_wires
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Heading, Table, Words
 from harnesscheck.paper.cautions import decisions
-from harnesscheck.rework.compare import differences
-from harnesscheck.rework.ends import CRIMP, CUT, INSERT, MARK, REMOVE, SPLICE, STOWED, End, piece
-from harnesscheck.rework.moves import Move, Rework, fewest
+from harnesscheck.rework.compare import Comparison, compare, words
+from harnesscheck.rework.ends import CRIMP, CUT, INSERT, MARK, REMOVE, SPLICE, STOWED, End
+from harnesscheck.rework.moves import Move, Rework
+from harnesscheck.rework.shortest import of_aircraft, shortest
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets._say import UNSAID, mm, wire_link
 from harnesscheck.sheets._steps import Numbered, Step
 
 PART, ORDER = 5, 80
 NONE = "no previous revision is given (--previous FILE)"
-DIFFERENCES = (Column("whose"), Column("what"), Column("name"), Column("which"), Column("before"), Column("now"))
+DIFFERENCES = (
+    Column("whose"),
+    Column("what"),
+    Column("name"),
+    Column("which"),
+    Column("before"),
+    Column("now"),
+    Column("comes of"),
+)
 WIRES = (
     Column("wire now"),
     Column("made of"),
@@ -41,7 +49,8 @@ def content(job: Job, wish: Wish) -> Content:
         said = Words(f"Not applicable: {NONE}.")
         return Content("rework", "Rework", (said,), decisions=tuple(decisions(harness)))
     old = wish.previous.subject
-    found = fewest([piece(old, w) for w in new_wires(old)], [piece(harness, w) for w in new_wires(harness)])
+    against = compare(old, harness, wish.previous.equipment, job.equipment)
+    found = shortest(old, harness, against.names)
     changed = [move for move in found.moves if found.operations(move)]
     blocks: list[Block] = [
         Facts(
@@ -51,32 +60,57 @@ def content(job: Job, wish: Wish) -> Content:
             )
         ),
         Heading("What differs"),
-        _differences(old, harness),
+        _differences(against),
+        Heading("Circuits that changed"),
+        _circuits(against),
         Heading("What becomes of each wire"),
         _wires(found, changed),
-        Words(_sum_words(found), strong=True),
+        Words(sum_words(found), strong=True),
     ]
     if changed:
         blocks += [Heading("Rework, one step for each operation"), *_steps(found, changed)]
+    aircraft = of_aircraft(old, harness, against.names)
+    if aircraft is not None:
+        moved = [move for move in aircraft.moves if aircraft.operations(move)]
+        blocks += [
+            Heading("Wiring of the aircraft that is stated otherwise"),
+            Words("Where the aircraft itself is to be changed, and not only what is written of it:"),
+            _wires(aircraft, moved, "aircraft-wires"),
+            Words(sum_words(aircraft), strong=True),
+        ]
     return Content("rework", "Rework", tuple(blocks), True, tuple(decisions(harness)))
 
 
-def _differences(old: Harness, new: Harness) -> Table:
-    rows = tuple(
-        ("kit" if d.ours else "aircraft", d.what, d.name, d.field, d.before or "-", d.after or "taken away")
-        for d in differences(old, new)
-    )
-    return Table("differences", DIFFERENCES, rows)
+def _differences(against: Comparison) -> Table:
+    rows: list[tuple[str | Cell, ...]] = []
+    for d in against.differences:
+        whose = "kit" if d.ours else "aircraft"
+        if d.verb == "changed":
+            rows += [(whose, d.what, d.name, words(f.name), f.before, f.after, d.follows) for f in d.fields]
+        else:
+            rows.append(
+                (whose, d.what, d.name, "", d.was or ("-" if d.verb == "added" else "there"), d.verb, d.follows)
+            )
+    return Table("differences", DIFFERENCES, tuple(rows))
 
 
-def _wires(found: Rework, changed: list[Move]) -> Table:
+def _circuits(against: Comparison) -> Table:
+    rows = [
+        (verb, "   |   ".join(", ".join(part) for part in net))
+        for verb, found in (("parted", against.parted), ("joined", against.joined))
+        for net in found
+    ]
+    return Table("circuits", (Column("what"), Column("the parts, with | between them")), tuple(rows))
+
+
+def _wires(found: Rework, changed: list[Move], name: str = "wires") -> Table:
     rows: list[tuple[str | Cell, ...]] = []
     for move in changed:
         count = found.operations(move)
         now: str | Cell = wire_link(move.new.id) if move.new else "taken out"
         numbers = [str(count[word]) if count[word] else "" for word in (REMOVE, CUT, CRIMP, INSERT, MARK)]
         rows.append((now, _origin(move), *numbers))
-    return Table("wires", WIRES, tuple(rows))
+    return Table(name, WIRES, tuple(rows))
 
 
 def _origin(move: Move) -> str:
@@ -88,7 +122,8 @@ def _origin(move: Move) -> str:
     return f"the old {move.old.id}{turned}"
 
 
-def _sum_words(found: Rework) -> str:
+def sum_words(found: Rework) -> str:
+    """What stays and how many operations there are, in words."""
     total = found.total
     kept = sum(1 for move in found.moves if not found.operations(move))
     parts = ", ".join(f"{word} {total[word]}" for word in (REMOVE, CUT, CRIMP, INSERT, MARK) if total[word])
@@ -99,7 +134,14 @@ def _sum_words(found: Rework) -> str:
 
 def _steps(found: Rework, changed: list[Move]) -> Iterator[Block]:
     number = Numbered()
-    groups = (
+    for name, title, steps in groups(found, changed):
+        if steps:
+            yield number.table(name, title, steps)
+
+
+def groups(found: Rework, changed: list[Move]) -> tuple[tuple[str, str, list[Step]], ...]:
+    """The steps of the rework in order: name and title of the group, and its steps."""
+    return (
         ("take-out", "Take out and cut off", list(_out(found, changed))),
         ("put-in", "Crimp and put in", list(_in(found, changed))),
         (
@@ -113,9 +155,6 @@ def _steps(found: Rework, changed: list[Move]) -> Iterator[Block]:
             ],
         ),
     )
-    for name, title, steps in groups:
-        if steps:
-            yield number.table(name, title, steps)
 
 
 def _splices_opened(found: Rework, changed: list[Move]) -> list[str]:

@@ -76,6 +76,11 @@ def picture(job: Job, form: str, highlight: Collection[Point] = (), stamp: Stamp
     return forms.write_pages(shown, form, KINDS[job.subject.kind], stamp or plain_stamp(job))
 
 
+def shows(job: Job, points: Collection[Point]) -> bool:
+    """True when the diagram draws any of the points."""
+    return not set(points).isdisjoint(touched(job).subject.points)
+
+
 def sheets(job: Job, stamp: Stamp | None = None, picked: frozenset[Point] | None = None) -> list[Drawing]:
     """The sheets of the diagram, each drawn on paper of its own; nothing is left out to make it fit."""
     whole = job
