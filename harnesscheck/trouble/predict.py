@@ -1,0 +1,384 @@
+"""What every reading would be with a given fault in the wiring: resistances between groups of probes, and volts.
+
+Copper that a fault does not touch keeps its values: only the components that it changes are worked out again. The
+groups of a bussed reading couple separate components only through the probes, so their conductances add.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from harnesscheck.electrics.network import Branch, NoSolutionError, solve
+from harnesscheck.place import Point
+from harnesscheck.trouble.network import Network, Piece
+
+OPEN = math.inf
+Wire = tuple[int, int, float]
+
+
+class Asked(Protocol):
+    """What is asked of a reading: its kind, and the points that each probe (or shorting plug) holds."""
+
+    @property
+    def kind(self) -> str: ...  # noqa: D102
+    @property
+    def a(self) -> tuple[Point, ...]: ...  # noqa: D102
+    @property
+    def b(self) -> tuple[Point, ...]: ...  # noqa: D102
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """A fault as a change of the network."""
+
+    change: tuple[tuple[int, int, int, float], ...] = ()
+    """(piece number, new end, new end, new ohms); infinite ohms take the piece out."""
+    add: tuple[Wire, ...] = ()
+    """New resistances: (node, node, ohms)."""
+
+    def plus(self, other: Edit) -> Edit:
+        """Both at once; where both change one piece the second wins, except that open stays open."""
+        mine = {number: rest for number, *rest in self.change}
+        for number, *rest in other.change:
+            if number in mine and math.isinf(mine[number][2]):
+                continue
+            mine[number] = rest
+        return Edit(tuple((n, a, b, ohms) for n, (a, b, ohms) in mine.items()), self.add + other.add)  # type: ignore[misc]
+
+
+class Predictor:
+    """Answers for one network and one list of readings."""
+
+    def __init__(self, net: Network, readings: Sequence[Asked]) -> None:
+        self.net = net
+        self.readings = list(readings)
+        self.count = len(net.index)
+        self.hot = [reading.kind == "volts" for reading in self.readings]
+        self.reds, self.blacks = self._masks(False)
+        self.cold = _Half(net, [p for p in net.pieces if p.kind != "breaker"], self.reds, self.blacks)
+        self.powered = any(self.hot) and bool(net.fixed)
+        if self.powered:
+            self.live = _Half(net, net.pieces, [0] * self.count, [0] * self.count)
+            self.ends = [
+                (self._first(reading.a), self._first(reading.b)) if hot else (-1, -1)
+                for reading, hot in zip(self.readings, self.hot, strict=True)
+            ]
+            self.volts_at = self._volts(range(len(self.live.members)), self.live.members)
+            self.touching: dict[int, list[int]] = {}
+            for number, ends in enumerate(self.ends):
+                for node in ends:
+                    if node >= 0:
+                        self.touching.setdefault(node, []).append(number)
+        self.healthy = tuple(self._healthy())
+        self._kept: dict[Edit, dict[int, float]] = {}
+
+    def _first(self, points: tuple[Point, ...]) -> int:
+        return next((self.net.index[p] for p in points if p in self.net.index), -1)
+
+    def _masks(self, hot: bool) -> tuple[list[int], list[int]]:
+        reds, blacks = [0] * self.count, [0] * self.count
+        for number, reading in enumerate(self.readings):
+            if self.hot[number] is not hot:
+                continue
+            for points, mask in ((reading.a, reds), (reading.b, blacks)):
+                for point in points:
+                    if point in self.net.index:
+                        mask[self.net.index[point]] |= 1 << number
+        return reds, blacks
+
+    def _healthy(self) -> Iterable[float]:
+        sums = [0.0] * len(self.readings)
+        for found in self.cold.found:
+            for number, siemens in found.items():
+                sums[number] += siemens
+        self.sums = sums
+        for number, siemens in enumerate(sums):
+            if self.hot[number]:
+                yield self._across(number, {}) if self.powered else math.nan
+            else:
+                yield OPEN if siemens == 0 else 1 / siemens if siemens != OPEN else 0.0
+
+    def effect(self, edit: Edit) -> dict[int, float]:
+        """Reading number to ohms or volts, for the readings that the fault can change; all others stay."""
+        kept = self._kept.get(edit)
+        if kept is None:
+            kept = self._kept[edit] = self._effect(edit)
+        return kept
+
+    def _effect(self, edit: Edit) -> dict[int, float]:
+        old, new = self.cold.after(edit)
+        values: dict[int, float] = {}
+        for number in {n for found in (*old, *new) for n in found}:
+            siemens = self.sums[number]
+            if siemens == OPEN:  # a short circuit by design cannot be taken from the sum
+                siemens = sum(f.get(number, 0.0) for f in self.cold.found if not any(f is o for o in old))
+            else:
+                siemens -= sum(found.get(number, 0.0) for found in old)
+            siemens += sum(found.get(number, 0.0) for found in new)
+            values[number] = OPEN if siemens < 1e-11 else 0.0 if siemens == OPEN else 1 / siemens
+        if self.powered:
+            values.update(self._effect_on_volts(edit))
+        return values
+
+    # -- with the power on -------------------------------------------------------------------------------------
+
+    def _effect_on_volts(self, edit: Edit) -> dict[int, float]:
+        parts = self.live.parts(edit)
+        numbers = {n for nodes, _ in parts for node in nodes for n in self.touching.get(node, ())}
+        if not numbers:
+            return {}
+        volts = self._volts(range(len(parts)), parts)
+        return {number: self._across(number, volts) for number in numbers}
+
+    def _volts(self, which: Iterable[int], parts: Sequence[tuple[list[int], list[Wire]]]) -> dict[int, float | None]:
+        found: dict[int, float | None] = {}
+        for part in which:
+            nodes, wires = parts[part]
+            fixed = {place: self.net.fixed[node] for place, node in enumerate(nodes) if node in self.net.fixed}
+            if not fixed:
+                found.update(dict.fromkeys(nodes))
+                continue
+            place = {node: number for number, node in enumerate(nodes)}
+            branches = [Branch(place[a], place[b], max(ohms, 1e-4)) for a, b, ohms in wires]
+            try:
+                found.update(zip(nodes, solve(len(nodes), branches, (), fixed).volts, strict=True))
+            except NoSolutionError:
+                found.update(dict.fromkeys(nodes))
+        return found
+
+    def _across(self, number: int, volts: dict[int, float | None]) -> float:
+        """Volts from probe to probe; a probe on copper that no supply reaches reads 0."""
+        red, black = self.ends[number]
+        one = volts.get(red, self.volts_at.get(red)) if red >= 0 else None
+        two = volts.get(black, self.volts_at.get(black)) if black >= 0 else None
+        return 0.0 if one is None or two is None else one - two
+
+
+class _Half:
+    """The components of the network for one state of the power, and the conductance that each lends each reading."""
+
+    def __init__(self, net: Network, pieces: Sequence[Piece], reds: list[int], blacks: list[int]) -> None:
+        self.reds, self.blacks = reds, blacks
+        used = {id(piece) for piece in pieces}
+        self.wires: dict[int, Wire] = {
+            number: (p.a, p.b, p.ohms) for number, p in enumerate(net.pieces) if id(p) in used
+        }
+        near: list[list[int]] = [[] for _ in net.index]
+        for number, (a, b, _) in self.wires.items():
+            near[a].append(number)
+            near[b].append(number)
+        self.comp = [-1] * len(near)
+        self.members: list[tuple[list[int], list[Wire]]] = []
+        self.numbers: list[list[int]] = []
+        for start in range(len(near)):
+            if self.comp[start] < 0:
+                self.comp[start], nodes, own = len(self.members), [start], set()
+                for node in nodes:
+                    for number in near[node]:
+                        own.add(number)
+                        for other in self.wires[number][:2]:
+                            if self.comp[other] < 0:
+                                self.comp[other] = len(self.members)
+                                nodes.append(other)
+                self.numbers.append(sorted(own))
+                self.members.append((nodes, [self.wires[n] for n in sorted(own)]))
+        self.found = [conductances(nodes, wires, reds, blacks) for nodes, wires in self.members]
+        self._seen: dict[frozenset[Wire], dict[int, float]] = {}
+
+    def _touched(self, edit: Edit) -> list[int]:
+        nodes = [node for a, b, _ in edit.add for node in (a, b)]
+        for number, a, b, _ in edit.change:
+            if number in self.wires:
+                nodes += (a, b, *self.wires[number][:2])
+        return sorted({self.comp[node] for node in nodes})
+
+    def parts(self, edit: Edit) -> list[tuple[list[int], list[Wire]]]:
+        """The components that the fault leaves where it has changed something: nodes and resistances of each."""
+        touched = self._touched(edit)
+        changed = {number: (a, b, ohms) for number, a, b, ohms in edit.change}
+        near: dict[int, list[int]] = {node: [] for comp in touched for node in self.members[comp][0]}
+        wires: list[Wire] = []
+        for comp in touched:
+            for number in self.numbers[comp]:
+                wire = changed.get(number) or self.wires[number]
+                if wire[2] != OPEN:
+                    wires.append(wire)
+        wires += edit.add
+        for place, (a, b, _) in enumerate(wires):
+            near[a].append(place)
+            near[b].append(place)
+        seen: set[int] = set()
+        found = []
+        for start in near:
+            if start not in seen:
+                seen.add(start)
+                nodes, own = [start], set()
+                for node in nodes:
+                    for place in near[node]:
+                        own.add(place)
+                        a, b, _ = wires[place]
+                        other = b if a == node else a
+                        if other not in seen:
+                            seen.add(other)
+                            nodes.append(other)
+                found.append((nodes, [wires[place] for place in own]))
+        return found
+
+    def after(self, edit: Edit) -> tuple[list[dict[int, float]], list[dict[int, float]]]:
+        """Conductances by reading of the components that were touched: before and after."""
+        bridge = self._bridge(edit)
+        if bridge is not None:
+            return bridge
+        old = [self.found[comp] for comp in self._touched(edit)]
+        new = []
+        for nodes, wires in self.parts(edit):
+            if not wires:
+                continue
+            key = frozenset(wires)
+            values = self._seen.get(key) if len(key) == len(wires) else None
+            if values is None:
+                values = self._seen[key] = conductances(nodes, wires, self.reds, self.blacks)
+            new.append(values)
+        return old, new
+
+    def _bridge(self, edit: Edit) -> tuple[list[dict[int, float]], list[dict[int, float]]] | None:
+        """One new resistance between two components: readings that lie within one of them stay as they are."""
+        if edit.change or len(edit.add) != 1:
+            return None
+        (a, b, ohms) = edit.add[0]
+        one, two = self.comp[a], self.comp[b]
+        if one == two:
+            return None
+        masks = [self._mask(comp) for comp in (one, two)]
+        crossing = (masks[0][0] | masks[0][1]) & (masks[1][0] | masks[1][1])
+        old = [{n: g for n, g in self.found[comp].items() if crossing >> n & 1} for comp in (one, two)]
+        if not crossing:
+            return old, []
+        nodes = self.members[one][0] + self.members[two][0]
+        wires = [*self.members[one][1], *self.members[two][1], (a, b, ohms)]
+        return old, [conductances(nodes, wires, self.reds, self.blacks, crossing)]
+
+    def _mask(self, comp: int) -> tuple[int, int]:
+        red = black = 0
+        for node in self.members[comp][0]:
+            red |= self.reds[node]
+            black |= self.blacks[node]
+        return red, black
+
+
+def conductances(
+    nodes: Sequence[int], wires: Sequence[Wire], reds: Sequence[int], blacks: Sequence[int], only: int = -1
+) -> dict[int, float]:
+    """Siemens between the red and the black probes of every reading that has both on this component.
+
+    Infinite where both probes touch one point. ``only`` restricts the readings (bit mask).
+    """
+    red = black = 0
+    for node in nodes:
+        red |= reds[node]
+        black |= blacks[node]
+    both = red & black & only
+    found: dict[int, float] = {}
+    if not both:
+        return found
+    place = _joined(nodes, wires)
+    tree = _Tree(place, wires)
+    while both:
+        low = both & -both
+        both ^= low
+        one = {place[node] for node in nodes if reds[node] & low}
+        two = {place[node] for node in nodes if blacks[node] & low}
+        if one & two:
+            found[low.bit_length() - 1] = OPEN
+        elif tree.ok and len(one) == len(two) == 1:
+            found[low.bit_length() - 1] = 1 / tree.ohms(one.pop(), two.pop())
+        else:
+            found[low.bit_length() - 1] = _reduced(place, wires, one, two)
+    return found
+
+
+def _joined(nodes: Iterable[int], wires: Iterable[Wire]) -> dict[int, int]:
+    """Each node's representative after joining what zero ohms joins."""
+    root = {node: node for node in nodes}
+
+    def top(node: int) -> int:
+        while root[node] != node:
+            node = root[node]
+        return node
+
+    for a, b, ohms in wires:
+        if ohms <= 0:
+            root[top(a)] = top(b)
+    return {node: top(node) for node in root}
+
+
+class _Tree:
+    """Resistance along the only way there is; ``ok`` is false when there are several."""
+
+    def __init__(self, place: dict[int, int], wires: Sequence[Wire]) -> None:
+        near: dict[int, list[tuple[int, float]]] = {}
+        count = 0
+        for a, b, ohms in wires:
+            if ohms > 0:
+                one, two = place[a], place[b]
+                near.setdefault(one, []).append((two, ohms))
+                near.setdefault(two, []).append((one, ohms))
+                count += 1
+        self.up: dict[int, int] = {}
+        self.far: dict[int, float] = {}
+        self.deep: dict[int, int] = {}
+        self.ok = count == len(set(place.values())) - 1
+        if self.ok and near:
+            start = next(iter(near))
+            self.up[start], self.far[start], self.deep[start] = start, 0.0, 0
+            stack = [start]
+            while stack:
+                node = stack.pop()
+                for other, ohms in near[node]:
+                    if other not in self.up:
+                        self.up[other] = node
+                        self.far[other] = self.far[node] + ohms
+                        self.deep[other] = self.deep[node] + 1
+                        stack.append(other)
+
+    def ohms(self, a: int, b: int) -> float:
+        total = self.far[a] + self.far[b]
+        while a != b:
+            if self.deep[a] >= self.deep[b]:
+                a = self.up[a]
+            else:
+                b = self.up[b]
+        return total - 2 * self.far[a]
+
+
+def _reduced(place: dict[int, int], wires: Sequence[Wire], one: set[int], two: set[int]) -> float:
+    """Siemens between two groups of tied nodes: all other nodes eliminated, fewest neighbours first (star-mesh)."""
+    near: dict[int, dict[int, float]] = {-1: {}, -2: {}}
+    name = dict.fromkeys(one, -1) | dict.fromkeys(two, -2)
+    for a, b, ohms in wires:
+        if ohms > 0:
+            i, j = name.get(place[a], place[a]), name.get(place[b], place[b])
+            if i != j:
+                here, there = near.setdefault(i, {}), near.setdefault(j, {})
+                here[j] = there[i] = here.get(j, 0.0) + 1 / ohms
+    import heapq
+
+    heap = [(len(around), node) for node, around in near.items() if node >= 0]
+    heapq.heapify(heap)
+    while heap:
+        degree, node = heapq.heappop(heap)
+        if node not in near or degree != len(near[node]):
+            continue
+        around = list(near.pop(node).items())
+        total = sum(siemens for _, siemens in around)
+        for position, (i, to_i) in enumerate(around):
+            del near[i][node]
+            for j, to_j in around[:position]:
+                near[i][j] = near[j][i] = near[i].get(j, 0.0) + to_i * to_j / total
+        for i, _ in around:
+            if i >= 0:
+                heapq.heappush(heap, (len(near[i]), i))
+    return near[-1].get(-2, 0.0)
