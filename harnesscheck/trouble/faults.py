@@ -6,7 +6,7 @@ where the fault can be. A harness that cannot have a fault (no pairs: no pair ex
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from harnesscheck.place import Point
@@ -91,6 +91,8 @@ class Plan:
     halves: tuple[str, str] | None = None
     """The two halves of the kit that face the opened pair."""
     terminator: float = TERMINATOR
+    kit: frozenset[Point] = frozenset()
+    """Cavities of the kit: of two mated contacts the new one is named first."""
 
 
 def universe(net: Network, plan: Plan, priors: Mapping[str, float] = PRIORS) -> list[Trouble]:
@@ -119,11 +121,10 @@ def nothing(net_total: float, priors: Mapping[str, float] = PRIORS) -> Trouble:
 
 
 def _all(net: Network, plan: Plan) -> Iterator[Trouble]:
-    contacts = {p.at: n for n, p in enumerate(net.pieces) if p.kind == "contact" and p.at is not None}
     for number, piece in enumerate(net.pieces):
         yield from _breaks(number, piece, plan)
-    yield from _moved(net, plan, contacts)
-    yield from _shorts(net, plan, contacts)
+    yield from _moved(net, plan)
+    yield from _shorts(net, plan)
     yield from _terminators(net, plan)
 
 
@@ -139,43 +140,50 @@ def _named(plan: Plan, point: Point) -> str:
 def _breaks(number: int, piece: Piece, plan: Plan) -> Iterator[Trouble]:
     gone = (Edit(((number, piece.a, piece.b, OPEN),)),)
     worth = _worth(piece)
-    if piece.kind == "contact" and piece.at is not None:
-        at, where = piece.at, _named(plan, piece.at)
+    if piece.kind == "contact" and piece.wire:
+        at = next((p for p in piece.at if p in plan.kit), piece.at[0])
+        where = _named(plan, at) + "".join(f", mated with {p}" for p in piece.at if p != at)
         ground = plan.signals.get(at) == "ground"
         look = f"{at.ref}, cavity {at.cavity}: pull on wire {piece.wire}; contact locked in? crimp holding?"
         yield Trouble("ground contact open" if ground else "contact open", f"the contact at {where} is open", look, gone,
-                      worth, (at,), (piece.wire,), 0.0, 0.05)  # fmt: skip
+                      worth, piece.at, (piece.wire,), 0.0, 0.05)  # fmt: skip
         more = tuple(Edit(((number, piece.a, piece.b, piece.ohms + ohms),)) for ohms in ADDED)
         look = f"{at.ref}, cavity {at.cavity}: crimp of wire {piece.wire}, strands cut, dirt on the contact; wiggle it"
-        yield Trouble("high resistance", f"the contact at {where} has a high resistance", look, more, worth, (at,),
+        yield Trouble("high resistance", f"the contact at {where} has a high resistance", look, more, worth, piece.at,
                       (piece.wire,), 0.4, 0.15)  # fmt: skip
     elif piece.kind == "wire":
         look = f"wire {piece.name} along its whole length: nicked, pinched, broken at a crimp"
         yield Trouble("wire open", f"wire {piece.name} is open", look, gone, worth, (), (piece.wire,), 0.0, 0.02)
-    elif piece.kind == "leg" and piece.at is not None:
-        look = f"splice {piece.at}: is wire {piece.wire} in it, and does it hold?"
-        yield Trouble("splice leg open", f"wire {piece.wire} is missing from splice {piece.at}", look, gone, worth,
-                      (piece.at,), (piece.wire,))  # fmt: skip
+    elif piece.kind == "leg":
+        splice = piece.at[0].ref
+        look = f"splice {splice}: is wire {piece.wire} in it, and does it hold?"
+        yield Trouble("splice leg open", f"wire {piece.wire} is missing from splice {splice}", look, gone, worth,
+                      piece.at, (piece.wire,))  # fmt: skip
     elif piece.kind == "terminator":
         look = f"{piece.name}: fitted, switched on, and its own plug mated?"
         yield Trouble("terminator missing", f"{piece.name} is missing", look, gone)
 
 
-def _moved(net: Network, plan: Plan, contacts: Mapping[Point, int]) -> Iterator[Trouble]:
+def _moved(net: Network, plan: Plan) -> Iterator[Trouble]:
     """Contacts in cavities where they do not belong."""
+    contacts = net.contacts
 
     def put(where: Iterable[tuple[Point, Point]]) -> tuple[Edit, ...]:
         """Each contact to another cavity: (belongs in, sits in)."""
-        moves = sorted((contacts[a], net.node(b)) for a, b in where if a in contacts and a != b)
-        return (Edit(tuple((n, face, net.pieces[n].b, net.pieces[n].ohms) for n, face in moves)),)
+        moves = []
+        for home, seat in where:
+            if home in contacts and home != seat:
+                number, rear, _ = contacts[home]
+                moves.append((number, rear, net.face(seat), net.pieces[number].ohms))
+        return (Edit(tuple(sorted(moves))),)
 
     def worth(*points: Point) -> float:
-        return max((_worth(net.pieces[contacts[p]]) for p in points if p in contacts), default=EXISTING)
+        return max((_worth(net.pieces[contacts[p][0]]) for p in points if p in contacts), default=EXISTING)
 
     def swap(kind: str, one: Point, two: Point) -> Trouble:
         says = f"{_named(plan, one)} and {_named(plan, two)} are exchanged"
         look = f"{one.ref}, cavities {one.cavity} and {two.cavity}: read both wire marks"
-        wires = tuple(net.pieces[contacts[p]].wire for p in (one, two))
+        wires = tuple(net.pieces[contacts[p][0]].wire for p in (one, two))
         return Trouble(kind, says, look, put([(one, two), (two, one)]), worth(one, two), (one, two), wires)
 
     for one, two in plan.near:
@@ -184,7 +192,7 @@ def _moved(net: Network, plan: Plan, contacts: Mapping[Point, int]) -> Iterator[
         for a, b in ((one, two), (two, one)):
             if a in contacts and b not in contacts:
                 look = f"{a.ref}, cavities {a.cavity} and {b.cavity}: in which one sits wire {{}}?"
-                wire = net.pieces[contacts[a]].wire
+                wire = net.pieces[contacts[a][0]].wire
                 yield Trouble("wrong cavity", f"the contact of {_named(plan, a)} sits in cavity {b.cavity}",
                               look.format(wire), put([(a, b)]), worth(a), (a, b), (wire,))  # fmt: skip
     for one, two in plan.pairs:
@@ -209,7 +217,10 @@ def _moved(net: Network, plan: Plan, contacts: Mapping[Point, int]) -> Iterator[
                       put(wired), 1.0, tuple(a for a, _ in wired))  # fmt: skip
 
 
-def _shifts(order: tuple[Point, ...], contacts: Mapping[Point, int], put, worth) -> Iterator[Trouble]:  # type: ignore[no-untyped-def]  # noqa: ANN001,E501
+def _shifts(
+    order: tuple[Point, ...], contacts: Mapping[Point, object],
+    put: Callable[[Iterable[tuple[Point, Point]]], tuple[Edit, ...]], worth: Callable[..., float],
+) -> Iterator[Trouble]:  # fmt: skip
     """Contacts one cavity on, from any one up to the next empty cavity; without a gap the last goes to the first."""
     for start, point in enumerate(order):
         if point not in contacts:
@@ -230,14 +241,15 @@ def _shifts(order: tuple[Point, ...], contacts: Mapping[Point, int], put, worth)
             yield Trouble("shifted row", says, look, put(moves), worth(*run), tuple(run[:-1]))
 
 
-def _shorts(net: Network, plan: Plan, contacts: Mapping[Point, int]) -> Iterator[Trouble]:
+def _shorts(net: Network, plan: Plan) -> Iterator[Trouble]:
+    contacts = net.contacts
     copper = _Copper(net)
     for one, two in plan.near:
-        if (one in contacts or two in contacts) and not copper.same(one, two):
-            pair = (Edit(add=((net.node(one), net.node(two), BRIDGE),)),)
+        if one in contacts and two in contacts and not copper.same(one, two):
+            pair = (Edit(add=((net.face(one), net.face(two), BRIDGE),)),)
             look = f"{one.ref}, cavities {one.cavity} and {two.cavity}: stray strand, solder, bent pin, swarf"
             both = (one, two)
-            worth = max((_worth(net.pieces[contacts[p]]) for p in both if p in contacts), default=EXISTING)
+            worth = max((_worth(net.pieces[contacts[p][0]]) for p in both if p in contacts), default=EXISTING)
             yield Trouble("short between neighbours", f"{_named(plan, one)} and {_named(plan, two)} are shorted", look,
                           pair, worth, both, (), 0.0, 0.05)  # fmt: skip
     first: dict[int, Point] = {}
@@ -255,7 +267,7 @@ def _shorts(net: Network, plan: Plan, contacts: Mapping[Point, int]) -> Iterator
                 link = (Edit(add=((net.node(point), net.node(target), BRIDGE),)),)
                 look = f"where the wires of {_named(plan, point)} and {_named(plan, target)} run together: chafed, pinched"
                 yield Trouble(f"short to {kind}", f"{_named(plan, point)} is shorted to {_named(plan, target)}", look,
-                              link, _worth(net.pieces[contacts[point]]), (point, target), (), 0.0, 0.05)  # fmt: skip
+                              link, _worth(net.pieces[contacts[point][0]]), (point, target), (), 0.0, 0.05)  # fmt: skip
         if plan.signals.get(point) not in ("ground", "power", "shield", None) and kinds["ground"]:
             target = next(iter(kinds["ground"].values()))
             edits = tuple(Edit(add=((net.node(point), net.node(target), ohms),)) for ohms in LOADS)

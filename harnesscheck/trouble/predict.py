@@ -108,16 +108,40 @@ class Predictor:
             kept = self._kept[edit] = self._effect(edit)
         return kept
 
+    def family(self, edits: Sequence[Edit]) -> list[dict[int, float]]:
+        """``effect`` of edits that differ in the ohms of one resistance only.
+
+        What is read is a bilinear function of one resistance x (R = (p + q x) / (1 + r x)), so three of them say all.
+        """
+        if len(edits) < 4 or self.powered:
+            return [self.effect(edit) for edit in edits]
+        xs = [edit.add[0][2] if edit.add else edit.change[0][3] for edit in edits]
+        known = (0, len(edits) // 2, len(edits) - 1)
+        three = [self.effect(edits[n]) for n in known]
+        found: list[dict[int, float]] = [{} for _ in edits]
+        for number in three[0].keys() & three[1].keys() & three[2].keys():
+            values = [effect[number] for effect in three]
+            fitted = _bilinear([xs[n] for n in known], values)
+            for place, x in enumerate(xs):
+                found[place][number] = fitted[0] if len(fitted) == 1 else (fitted[0] + fitted[1] * x) / (1 + fitted[2] * x)
+        return found
+
     def _effect(self, edit: Edit) -> dict[int, float]:
         old, new = self.cold.after(edit)
         values: dict[int, float] = {}
-        for number in {n for found in (*old, *new) for n in found}:
+        more: dict[int, float] = {}
+        for found, sign in ((f, sign) for group, sign in ((old, -1.0), (new, 1.0)) for f in group):
+            for number, siemens in found.items():
+                more[number] = more.get(number, 0.0) + sign * siemens
+        for number, change in more.items():
             siemens = self.sums[number]
-            if siemens == OPEN:  # a short circuit by design cannot be taken from the sum
-                siemens = sum(f.get(number, 0.0) for f in self.cold.found if not any(f is o for o in old))
+            if siemens == OPEN or math.isnan(change):  # probes that touch by design cannot be taken from the sum
+                rest = sum(f.get(number, 0.0) for f in self.cold.found if not any(f is o for o in old))
+                siemens = rest + sum(found.get(number, 0.0) for found in new)
             else:
-                siemens -= sum(found.get(number, 0.0) for found in old)
-            siemens += sum(found.get(number, 0.0) for found in new)
+                siemens += change
+                if siemens < 1e-12 * self.sums[number]:
+                    siemens = 0.0
             values[number] = OPEN if siemens < 1e-11 else 0.0 if siemens == OPEN else 1 / siemens
         if self.powered:
             values.update(self._effect_on_volts(edit))
@@ -155,6 +179,19 @@ class Predictor:
         one = volts.get(red, self.volts_at.get(red)) if red >= 0 else None
         two = volts.get(black, self.volts_at.get(black)) if black >= 0 else None
         return 0.0 if one is None or two is None else one - two
+
+
+def _bilinear(xs: Sequence[float], values: Sequence[float]) -> tuple[float, ...]:
+    """p, q, r of (p + q x) / (1 + r x) through three points; only p when it is constant or infinite."""
+    if any(math.isinf(v) for v in values) or max(values) - min(values) <= 1e-9 * max(values):
+        return (values[1],)
+    (x, y, z), (u, v, w) = xs, values
+    # p + q x - r x u = u, and so on: differences take p out, then q.
+    one, two = (v - u) / (y - x), (w - v) / (z - y)
+    steep, flat = (y * v - x * u) / (y - x), (z * w - y * v) / (z - y)
+    r = (two - one) / (flat - steep) * -1 if flat != steep else 0.0
+    q = one + r * steep
+    return (u - q * x + r * x * u, q, r)
 
 
 class _Half:

@@ -107,7 +107,7 @@ class Ranker:
         whole = sum(weights) + self.left
         self.weights = [w / whole for w in weights]
         self.designed, self.other = self.left * share / whole, self.left * (1 - share) / whole
-        self.effects = [[predictor.effect(edit) for edit in trouble.edits] for trouble in self.troubles]
+        self.effects = [predictor.family(trouble.edits) for trouble in self.troubles]
         self.classes = self._classes()
 
     # -- what no reading can tell apart ------------------------------------------------------------------------

@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 
-from harnesscheck.connector import Connector
+from harnesscheck.connector import Connector, Origin
 from harnesscheck.faces import NEAR, Face, face
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point
@@ -33,6 +33,7 @@ def plan_of(whole: Harness, refs: Iterable[str], halves: tuple[str, str] | None 
         signals, names, tuple(pairs), tuple(near),
         tuple(table for c in connectors if (table := _mirror(spots[c.ref], faces[c.ref]))),
         tuple(tuple(spots[c.ref]) for c in connectors), halves, said.pop() if len(said) == 1 else TERMINATOR,
+        frozenset(p for c in connectors if c.origin is Origin.JUMPER for p in spots[c.ref]),
     )  # fmt: skip
 
 
