@@ -30,6 +30,13 @@ class Asked(Protocol):
     def b(self) -> tuple[Point, ...]: ...  # noqa: D102
 
 
+class InSeries(Asked, Protocol):
+    """Lines put one behind the other by loop-back leads."""
+
+    @property
+    def lines(self) -> tuple[tuple[Point, Point], ...]: ...  # noqa: D102
+
+
 @dataclass(frozen=True, slots=True)
 class Edit:
     """A fault as a change of the network."""
@@ -72,7 +79,8 @@ class Predictor:
                 for node in ends:
                     if node >= 0:
                         self.touching.setdefault(node, []).append(number)
-        self.healthy = tuple(self._healthy())
+        self.healthy = list(self._healthy())
+        self._chains: dict[int, _Chain] = {}
         self._kept: dict[Edit, dict[int, float]] = {}
 
     def _first(self, points: tuple[Point, ...]) -> int:
@@ -146,6 +154,25 @@ class Predictor:
         if self.powered:
             values.update(self._effect_on_volts(edit))
         return values
+
+    # -- lines in series ---------------------------------------------------------------------------------------
+
+    def extend(self, asked: InSeries) -> int:
+        """One more reading, of lines in series. Returns its number."""
+        number = len(self.readings)
+        self.readings.append(asked)
+        self.hot.append(False)
+        self._chains[number] = _Chain(self.cold, [(self.net.index[a], self.net.index[b]) for a, b in asked.lines])
+        self.healthy.append(self._chains[number].ohms(Edit()))
+        return number
+
+    def reaches(self, edit: Edit, number: int) -> bool:
+        """True when a fault touches copper of a reading in series."""
+        return bool(self.cold.touched(edit) & self._chains[number].parts)
+
+    def series(self, number: int, edit: Edit) -> float:
+        """Ohms of a reading in series with a fault."""
+        return self._chains[number].ohms(edit)
 
     # -- with the power on -------------------------------------------------------------------------------------
 
@@ -225,16 +252,17 @@ class _Half:
         self.found = [conductances(nodes, wires, reds, blacks) for nodes, wires in self.members]
         self._seen: dict[frozenset[Wire], dict[int, float]] = {}
 
-    def _touched(self, edit: Edit) -> list[int]:
+    def touched(self, edit: Edit) -> set[int]:
+        """The components that a fault changes."""
         nodes = [node for a, b, _ in edit.add for node in (a, b)]
         for number, a, b, _ in edit.change:
             if number in self.wires:
                 nodes += (a, b, *self.wires[number][:2])
-        return sorted({self.comp[node] for node in nodes})
+        return {self.comp[node] for node in nodes}
 
     def parts(self, edit: Edit) -> list[tuple[list[int], list[Wire]]]:
         """The components that the fault leaves where it has changed something: nodes and resistances of each."""
-        touched = self._touched(edit)
+        touched = sorted(self.touched(edit))
         changed = {number: (a, b, ohms) for number, a, b, ohms in edit.change}
         near: dict[int, list[int]] = {node: [] for comp in touched for node in self.members[comp][0]}
         wires: list[Wire] = []
@@ -269,7 +297,7 @@ class _Half:
         bridge = self._bridge(edit)
         if bridge is not None:
             return bridge
-        old = [self.found[comp] for comp in self._touched(edit)]
+        old = [self.found[comp] for comp in sorted(self.touched(edit))]
         new = []
         for nodes, wires in self.parts(edit):
             if not wires:
@@ -304,6 +332,47 @@ class _Half:
             red |= self.reds[node]
             black |= self.blacks[node]
         return red, black
+
+
+class _Chain:
+    """Lines one behind the other; what a fault does not touch stays one resistance a line."""
+
+    def __init__(self, half: _Half, lines: Sequence[tuple[int, int]]) -> None:
+        self.half, self.lines = half, lines
+        self.parts = {half.comp[a] for a, _ in lines}
+        self.each = []
+        for a, b in lines:
+            nodes, wires = half.members[half.comp[a]]
+            place = _joined(nodes, wires)
+            siemens = _reduced(place, wires, {place[a]}, {place[b]}) if half.comp[a] == half.comp[b] else 0.0
+            self.each.append(1 / siemens if siemens > 0 else OPEN)
+
+    def ohms(self, edit: Edit) -> float:
+        """Ohms from the first end to the last."""
+        touched = self.half.touched(edit)
+        outside = between = 0.0
+        leads: list[Wire] = []
+        first = last = -1
+        for (a, b), ohms in zip(self.lines, self.each, strict=True):
+            if self.half.comp[a] not in touched:
+                between += ohms
+                continue
+            if first < 0:
+                first, outside = a, between
+            else:
+                leads.append((last, a, between))
+            last, between = b, 0.0
+        outside += between
+        if first < 0 or outside == OPEN:
+            return outside
+        parts = self.half.parts(edit)
+        wires = [wire for _, own in parts for wire in own] + leads
+        nodes = {node for own, _ in parts for node in own}
+        place = _joined(nodes, wires)
+        if place[first] == place[last]:
+            return outside
+        siemens = _reduced(place, wires, {place[first]}, {place[last]})
+        return outside + 1 / siemens if siemens > 1e-11 else OPEN
 
 
 def conductances(

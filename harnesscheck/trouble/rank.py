@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from harnesscheck.trouble.faults import PRIORS, Trouble
-from harnesscheck.trouble.predict import OPEN, Edit, Predictor
+from harnesscheck.trouble.predict import OPEN, Edit, InSeries, Predictor
 
 LEADS = 0.25
 """Ohms by which leads and contact of the probe spread a reading: half of 0.2 to 0.5 ohm (common practice)."""
@@ -109,6 +109,24 @@ class Ranker:
         self.designed, self.other = self.left * share / whole, self.left * (1 - share) / whole
         self.effects = [predictor.family(trouble.edits) for trouble in self.troubles]
         self.classes = self._classes()
+        self.first_extra = len(predictor.readings)
+        """Readings from this number on were offered later."""
+
+    def offer(self, asked: InSeries) -> int:
+        """One more reading that may be taken: lines in series. Returns its number."""
+        predictor = self.predictor
+        for number in range(self.first_extra, len(predictor.readings)):
+            if predictor.readings[number] == asked:
+                return number
+        number = predictor.extend(asked)
+        self.bands.append((0.0, predictor.healthy[number] + 2.0))
+        for trouble, effects in zip(self.troubles, self.effects, strict=True):
+            if predictor.reaches(trouble.edits[0], number):
+                for edit, effect in zip(trouble.edits, effects, strict=True):
+                    value = predictor.series(number, edit)
+                    if not same(value, predictor.healthy[number]):
+                        effect[number] = value
+        return number
 
     # -- what no reading can tell apart ------------------------------------------------------------------------
 
