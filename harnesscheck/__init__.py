@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from harnesscheck.finding import Finding, NotChecked, Passed, Report, Severity
     from harnesscheck.harness import Harness, install
     from harnesscheck.job import Job
+    from harnesscheck.jumper.interface import plan_tap
 
 _HOMES = {
     "load": "api",
@@ -36,6 +37,7 @@ _HOMES = {
     "Harness": "harness",
     "install": "harness",
     "Job": "job",
+    "plan_tap": "jumper.interface",
 }
 
 __all__ = [
@@ -53,6 +55,7 @@ __all__ = [
     "draw",
     "install",
     "load",
+    "plan_tap",
     "sheet",
 ]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from harnesscheck import checks, formats, sheets
@@ -12,6 +12,7 @@ from harnesscheck.finding import Report
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.output import write_whole
+from harnesscheck.paper.svg import TooLargeError
 from harnesscheck.place import Place
 
 _REACH = {
@@ -20,21 +21,40 @@ _REACH = {
 }
 
 
-def load(file: str | os.PathLike[str]) -> Job:
-    """Read a jumper, airframe or equipment file and every file it names.
+def load(file: str | os.PathLike[str], on: str | os.PathLike[str] | None = None) -> Job:
+    """Read a jumper, airframe, as-found or equipment file and every file it names.
 
+    ``on`` is an as-found or airframe file: the kit is then put on that aircraft instead of the one its file names.
     Raises ``InputError``, whose ``faults`` hold everything that is wrong, each with file, line, column and remedy.
     """
-    job = formats.load(Path(file), os.fspath(file))
+    job = formats.load(Path(file), os.fspath(file), None if on is None else (Path(on), os.fspath(on)))
+    decided(job)
+    return job
+
+
+def together(files: Sequence[str | os.PathLike[str]], on: str | os.PathLike[str] | None = None) -> Job:
+    """Several kits in one aircraft: read their jumper files, which name the same airframe file.
+
+    Raises ``InputError``, also when two kits open the same pair or use a name twice.
+    """
+    from harnesscheck.formats import harness_yaml
+
+    paths = [(Path(file), os.fspath(file)) for file in files]
+    job = harness_yaml.together(paths, None if on is None else (Path(on), os.fspath(on)))
+    decided(job)
+    return job
+
+
+def decided(job: Job) -> None:
+    """Raises ``InputError`` when a limit or waiver of the job names a check that does not exist."""
     faults = [_no_such_check(place, name) for name, place in _decided(job) if name not in checks.names()]
     if faults:
         raise InputError(faults)
-    return job
 
 
 def _decided(job: Job) -> Iterator[tuple[str, Place]]:
     """The checks that limits: and waivers: name; a misspelt one would stand in the file and do nothing."""
-    for harness in (job.airframe, job.jumper, *job.equipment):
+    for harness in (job.airframe, *(job.kits or (job.jumper,)), *job.equipment):
         if harness is not None:
             yield from ((name, override.place) for name, override in harness.overrides.items())
             yield from ((waiver.check, waiver.place) for waiver in harness.waivers)
@@ -49,7 +69,9 @@ def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     """Run all checks, or those named in ``only``. Raises ``KeyError`` for a check that does not exist."""
     harness = job.subject if isinstance(job, Job) else job
     chosen = None if only is None else list(dict.fromkeys(only))
-    return checks.run(harness, chosen, _REACH.get(harness.kind, ""))
+    found = [f"On {harness.as_found}."] if harness.as_found else []
+    alone = [_REACH[harness.kind]] if harness.kind in _REACH else []
+    return checks.run(harness, chosen, " ".join([*found, *alone]))
 
 
 def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | None = None) -> Path:
@@ -64,7 +86,11 @@ def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | 
         said = f"sheet {name} is not written as {short(suffix)}" if suffix else "the name has no suffix"
         remedy = f"end the name in {' or '.join(suffixes)}"
         raise InputError([Fault(os.fspath(out), 1, 1, said, "", remedy)])
-    write_whole(path, sheets.render(name, job, suffixes[suffix], wish or sheets.Wish()))
+    try:
+        data = sheets.render(name, job, suffixes[suffix], wish or sheets.Wish())
+    except TooLargeError as error:
+        raise InputError([Fault(os.fspath(out), 1, 1, str(error), "", "end the name in .pdf or .svg")]) from None
+    write_whole(path, data)
     return path
 
 

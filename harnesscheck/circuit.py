@@ -91,6 +91,8 @@ class Circuit:
     """Value of each of them, ohms."""
     bus_length: float | None = None
     """Length of the trunk in the aircraft, metres."""
+    stub_length: float | None = None
+    """Sum of the lengths of all stubs in the aircraft, metres; 0 is stated to have none."""
     topology: str | None = None
     """``line`` or ``star``."""
     pull_up: float | None = None

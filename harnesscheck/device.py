@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from harnesscheck.connector import Origin
+from harnesscheck.paperwork import Setting
 from harnesscheck.place import Place, Point
 from harnesscheck.units import Range
 
@@ -59,6 +60,10 @@ class Pin:
     """What kind of load it is: constant ``current``, ``resistance`` or ``power``; None: nobody has said."""
     abnormal: Range | None = None
     """Volts that the equipment stands without harm, though it may not work."""
+    rate: float | None = None
+    """Bits a second to which the unit is set on this line."""
+    loops: Point | None = None
+    """The pin of the same receptacle to which the maker has joined it inside, so that a bus is led in and out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +75,10 @@ class Device:
     origin: Origin
     name: str = ""
     pins: tuple[Pin, ...] = ()
+    mass: float | None = None
+    """Kilograms."""
+    settings: tuple[Setting, ...] = ()
+    """What its maker wants set when it is put into use."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ The C event stream of ruamel.yaml does the parsing; the composer below keeps lin
 from __future__ import annotations
 
 import gc
+import hashlib
 import os
 import re
 import stat
@@ -65,19 +66,27 @@ class Items(list[Any]):
 
 
 class Document:
-    """One file as read: its name for messages, its lines, and its top mapping ``root``."""
+    """One file as read: its name for messages, its lines, and its top mapping ``root``.
 
-    __slots__ = ("lines", "name", "path", "root")
+    ``sha256`` is that of the bytes as read, in hexadecimal digits; empty for text that came from no file.
+    """
+
+    __slots__ = ("lines", "name", "path", "root", "sha256")
 
     def __init__(self, name: str, text: str, path: Path | None = None) -> None:
         self.name = name
         self.path = path
         self.lines = text.split("\n")
         self.root: Block = Block(1, 1)
+        self.sha256 = ""
 
     def line(self, number: int) -> str:
         """The text of line ``number`` (from 1), without its line end; empty when there is no such line."""
         return self.lines[number - 1].rstrip("\r") if 0 < number <= len(self.lines) else ""
+
+    def origin(self, line: int) -> tuple[Document, int]:
+        """The file in which a person typed ``line``, and its number there: this file, unless another lies over it."""
+        return self, line
 
     def fault(self, line: int, column: int, message: str, remedy: str) -> Fault:
         """A fault at a place of this file, with the line as the person typed it."""
@@ -127,7 +136,10 @@ def read(path: Path, name: str | None = None) -> Document:
         elif mode.st_size > MAX_BYTES:
             problem = f"is larger than {MAX_BYTES // 1_000_000} MB"
         else:
-            return parse(path.read_bytes(), shown, path)
+            data = path.read_bytes()
+            document = parse(data, shown, path)
+            document.sha256 = hashlib.sha256(data).hexdigest()
+            return document
     except FileNotFoundError:
         problem = "does not exist"
     except PermissionError:

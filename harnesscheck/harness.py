@@ -6,15 +6,16 @@ A jumper is itself a harness, and "jumper installed" is a third harness: every c
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property, wraps
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from harnesscheck.circuit import Circuit, Nets, Step, Tap, follow
-from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin
+from harnesscheck.connector import NONE, Cavity, Connector, Mate, Origin, Use
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.device import Breaker, Bus, Device, KnownLoad, Pin, PowerSource
+from harnesscheck.paperwork import Aircraft, Revision, Stock
 from harnesscheck.place import Place, Point
 from harnesscheck.splice import Ground, Splice
 from harnesscheck.wire import Cable, Wire
@@ -35,6 +36,24 @@ class Kind(StrEnum):
     JUMPER = "jumper"
     INSTALLED = "installed"
     EQUIPMENT = "equipment"
+
+
+@dataclass(frozen=True, slots=True)
+class AsFound:
+    """Which aircraft of a type this is, and who looked."""
+
+    aircraft: str
+    by: str
+    date: str
+    place: Place
+
+    def __str__(self) -> str:
+        """For reports."""
+        return f"aircraft {self.aircraft} as found {self.date} by {self.by}"
+
+    def titled(self, title: str) -> str:
+        """A title that names the aircraft as well."""
+        return f"{title}, {self.aircraft} as found"
 
 
 @dataclass(frozen=True)
@@ -60,8 +79,8 @@ class Harness:
     circuits: Mapping[str, Circuit] = field(default_factory=dict)
     mates: tuple[Mate, ...] = ()
     taps: Mapping[Point, Tap] = field(default_factory=dict)
-    opens: tuple[str, str] | None = None
-    """The mated pair that the jumper opens, as typed (``P14``, ``J14``)."""
+    opens: tuple[tuple[str, str], ...] = ()
+    """The mated pairs that are opened, as typed (``P14``, ``J14``): one for each kit."""
     allowances: Mapping[str, float] = field(default_factory=dict)
     """Cutting allowances stated in the job, metres: ``connector``, ``splice``, ``stud``, ``round up to``."""
     note: str = ""
@@ -74,8 +93,22 @@ class Harness:
     overrides: Mapping[str, Override] = field(default_factory=dict)
     """Limits that a person has set for this job, by check name."""
     waivers: tuple[Waiver, ...] = ()
+    aircraft: Aircraft | None = None
+    stock: Mapping[str, Stock] = field(default_factory=dict)
+    """Wire or cable type to what lies on the shelf."""
+    labour: Mapping[str, float] = field(default_factory=dict)
+    """Task to seconds, where the shop states its own rate."""
+    revisions: tuple[Revision, ...] = ()
+    effectivity: str = ""
+    """Aircraft the kit is for, as typed in the jumper file."""
+    mass: float | None = None
+    """Kilograms of one finished kit without equipment, as weighed."""
     before: Harness | None = None
     """For an installed harness: the airframe as found."""
+    kits: tuple[Harness, ...] = ()
+    """For several kits in one aircraft: each of them installed alone. Empty for a single kit."""
+    as_found: AsFound | None = None
+    """The one aircraft that somebody has looked at; None: the type, as its file says."""
 
     # -- looking things up -------------------------------------------------------------------------------------
 
@@ -102,6 +135,15 @@ class Harness:
         """Every pin of every equipment unit."""
         for device in self.devices.values():
             yield from device.pins
+
+    @property
+    def opened(self) -> tuple[str, ...]:
+        """The halves of the opened pairs, pair by pair."""
+        return tuple(half for pair in self.opens for half in pair)
+
+    def pair_of(self, ref: str) -> tuple[str, str] | None:
+        """The opened pair that a half belongs to; None for any other connector."""
+        return next((pair for pair in self.opens if ref in pair), None)
 
     def mate_of(self, ref: str) -> str | None:
         """The reference that ``ref`` is plugged into; None when nothing is."""
@@ -156,6 +198,15 @@ class Harness:
         return tuple(pairs)
 
     @cached_property
+    def looped_points(self) -> tuple[tuple[Point, Point], ...]:
+        """Pins that the maker of a unit has joined inside it (``loops:``), each couple once, in file order."""
+        couples: dict[frozenset[Point], tuple[Point, Point]] = {}
+        for pin in self.pins():
+            if pin.loops is not None:
+                couples.setdefault(frozenset((pin.point, pin.loops)), (pin.point, pin.loops))
+        return tuple(couples.values())
+
+    @cached_property
     def points(self) -> tuple[Point, ...]:
         """Every electrical point, each once, in file order."""
         points: dict[Point, None] = {}
@@ -166,7 +217,7 @@ class Harness:
             points[Point(ref)] = None
         for ref in self.breakers:
             points[Point(ref, "line")] = points[Point(ref, "load")] = None
-        for a, b in self.mated_points:
+        for a, b in (*self.mated_points, *self.looped_points):
             points[a] = points[b] = None
         for wire in self.wires.values():
             points[wire.a] = points[wire.b] = None
@@ -174,9 +225,12 @@ class Harness:
 
     @cached_property
     def nets(self) -> Nets:
-        """Wires, splices, studs, buses and mated contacts joined; breakers and equipment are not copper."""
+        """Wires, splices, studs, buses and mated contacts joined; breakers and equipment are not copper.
+
+        Except two pins of a unit that its maker has joined for a bus to be led in and out.
+        """
         wires = ((wire.a, wire.b) for wire in self.wires.values())
-        return Nets(self.points, (*wires, *self.mated_points))
+        return Nets(self.points, (*wires, *self.mated_points, *self.looped_points))
 
     @cached_property
     def _touching(self) -> dict[Point, list[Point]]:
@@ -198,12 +252,22 @@ class Harness:
             tied.setdefault(wire.bundle, []).append(wire)
         return {name: tuple(wires) for name, wires in tied.items()}
 
+    @cached_property
+    def _looped(self) -> dict[Point, list[Point]]:
+        looped: dict[Point, list[Point]] = {}
+        for a, b in self.looped_points:
+            looped.setdefault(a, []).append(b)
+            looped.setdefault(b, []).append(a)
+        return looped
+
     def neighbours(self, point: Point) -> Iterator[tuple[str, Point]]:
-        """What is joined directly to a point: ``(wire id, far end)`` and ``("mate", mated cavity)``."""
+        """What is joined directly to a point: ``(wire id, far end)``, ``("mate", cavity)``, ``("inside", pin)``."""
         for wire in self.wires_at(point):
             yield wire.id, wire.other(point)
         for other in self._touching.get(point, ()):
             yield "mate", other
+        for other in self._looped.get(point, ()):
+            yield "inside", other
 
     def trace(self, point: Point) -> list[Step]:
         """Every step along the copper from ``point``, in the order in which a person would trace it."""
@@ -228,7 +292,19 @@ class Harness:
             graph.add_edge(wire.a, wire.b, kind="wire", wire=wire)
         for a, b in self.mated_points:
             graph.add_edge(a, b, kind="mate", wire=None)
+        for a, b in self.looped_points:
+            graph.add_edge(a, b, kind="inside", wire=None)
         return graph
+
+
+def known(before: Harness, points: list[Point]) -> Use:
+    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
+    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
+    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
+    studs = any(not point.cavity or point.ref in before.breakers for point in points)
+    if studs or Use.LIVE in uses:
+        return Use.LIVE
+    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
 
 
 def merged(*tables: Mapping[str, _T]) -> dict[str, _T]:
@@ -261,22 +337,31 @@ def view(derive: Callable[[Harness], _T]) -> Callable[[Harness], _T]:
 def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = ()) -> Harness:
     """The harness after the jumper is fitted: the opened pair is parted, the jumper's halves mated.
 
+    ``airframe`` may have a jumper in it already: then both are in it, and ``kits`` holds each of them alone.
     Raises ``ValueError`` when a reference or wire id is used twice, or the pair to open is not mated in the airframe.
     """
     boxes = tuple(equipment)
+    if airframe.before is not None:
+        jumper = _own_bundles(jumper, airframe, airframe.before)
     everything = (airframe, jumper, *boxes)
     mates = list(airframe.mates)
-    if jumper.opens is not None:
-        opened = frozenset(jumper.opens)
-        kept = [mate for mate in mates if mate.refs != opened]
+    for pair in jumper.opens:
+        kept = [mate for mate in mates if mate.refs != frozenset(pair)]
         if len(kept) == len(mates):
-            raise ValueError(f"{'/'.join(jumper.opens)} is not a mated pair of the airframe")
+            raise ValueError(f"{'/'.join(pair)} is not a mated pair of the airframe")
         mates = kept
     for part in (jumper, *boxes):
         mates.extend(part.mates)
+    found = airframe.before or airframe
+    kits: tuple[Harness, ...] = ()
+    overrides = merged(*(h.overrides for h in everything)) if airframe.before is None else found.overrides
+    title = found.as_found.titled(jumper.title) if found.as_found else jumper.title
+    if airframe.before is not None:  # each kit keeps its own limits, allowances and contents: they stand in ``kits``
+        kits = (*(airframe.kits or (airframe,)), install(found, jumper, boxes))
+        title = f"{airframe.title} and {title}"
     return Harness(
         kind=Kind.INSTALLED,
-        title=jumper.title,
+        title=title,
         revision=jumper.revision,
         place=jumper.place,
         drawer=jumper.drawer,
@@ -292,17 +377,40 @@ def install(airframe: Harness, jumper: Harness, equipment: Iterable[Harness] = (
         devices=merged(*(h.devices for h in everything)),
         circuits=merged(*(h.circuits for h in everything)),
         mates=tuple(mates),
-        taps=jumper.taps,
-        opens=jumper.opens,
-        allowances=jumper.allowances,
+        taps={**airframe.taps, **jumper.taps},
+        opens=(*airframe.opens, *jumper.opens),
+        allowances={} if kits else jumper.allowances,
         note=jumper.note,
         zones=merged(*(h.zones for h in everything)),
         routes=merged(*(h.routes for h in everything)),
-        spare_contacts=jumper.spare_contacts,
-        site_tools=jumper.site_tools,
-        overrides=merged(*(h.overrides for h in everything)),
+        spare_contacts={} if kits else jumper.spare_contacts,
+        site_tools=() if kits else jumper.site_tools,
+        overrides=overrides,
         waivers=tuple(waiver for h in everything for waiver in h.waivers),
-        before=airframe,
+        aircraft=airframe.aircraft,
+        stock=jumper.stock,
+        labour=jumper.labour,
+        revisions=jumper.revisions,
+        effectivity=jumper.effectivity,
+        mass=jumper.mass,
+        before=found,
+        kits=kits,
+        as_found=found.as_found,
+    )
+
+
+def _own_bundles(jumper: Harness, installed: Harness, found: Harness) -> Harness:
+    """A bundle's name is the kit's own, unless the airframe names that bundle: two kits may each have a ``trunk``."""
+
+    def names(harness: Harness) -> set[str | None]:
+        return {thing.bundle for table in (harness.wires, harness.cables) for thing in table.values()}
+
+    double = (names(jumper) & names(installed)) - names(found) - {None}
+    called = {name: f"{name} ({jumper.place.file})" for name in double}
+    return replace(
+        jumper,
+        wires={n: replace(w, bundle=called.get(w.bundle, w.bundle)) for n, w in jumper.wires.items()},
+        cables={n: replace(c, bundle=called.get(c.bundle, c.bundle)) for n, c in jumper.cables.items()},
     )
 
 

@@ -8,6 +8,16 @@ from pathlib import Path
 from harnesscheck.harness import Harness
 
 
+@dataclass(frozen=True, slots=True)
+class InputFile:
+    """One file that was read for a job, so that anybody can tell later whether it is still the same."""
+
+    name: str
+    """Relative to the folder in which the file that was asked for lies, with forward slashes."""
+    sha256: str
+    """Of its bytes as read, 64 hexadecimal digits (FIPS 180-4)."""
+
+
 @dataclass(frozen=True)
 class Job:
     """What one file on the command line leads to.
@@ -23,3 +33,7 @@ class Job:
     airframe: Harness | None = None
     jumper: Harness | None = None
     equipment: tuple[Harness, ...] = ()
+    files: tuple[InputFile, ...] = ()
+    """Every file that was read for it, the shop's parts files too, by name."""
+    kits: tuple[Harness, ...] = ()
+    """Every jumper of the job: one, or several that are fitted to one aircraft together."""

@@ -25,6 +25,8 @@ class Trace:
         for step in self.steps:
             if step.through == "mate":
                 way = "plugged into"
+            elif step.through == "inside":
+                way = "joined inside the unit to"
             else:
                 wire = self.harness.wires[step.through]
                 words = [

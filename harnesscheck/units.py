@@ -30,6 +30,8 @@ CHARGE: Scale = {"Ah": (1, 1)}
 """Ampere hours, as a battery is sold; kept as typed."""
 RESISTANCE: dict[str, float] = {"ohm": 1.0, "kohm": 1e3, "mohm": 1e-3, "Mohm": 1e6}
 RATE: Scale = {"bit/s": (1, 1), "kbit/s": (1000, 1), "Mbit/s": (1_000_000, 1)}
+MASS: Scale = {"kg": (1, 1), "g": (1, 1000), "lb": (45_359_237, 10**8), "oz": (45_359_237, 16 * 10**8)}
+"""The avoirdupois pound is 0.45359237 kg exactly (international yard and pound agreement, 1959); 16 oz."""
 TIME: Scale = {"s": (1, 1), "ms": (1, 1000), "us": (1, 10**6), "µs": (1, 10**6), "ns": (1, 10**9)}
 
 
@@ -195,6 +197,21 @@ def ohms_or_none(text: str) -> float:
 
 
 @lru_cache(maxsize=1024)
+def length_or_none(text: str) -> float:
+    """Metres, or 0 for ``none``: stated not to be there.
+
+    >>> length_or_none("1.5 m"), length_or_none("none")
+    (1.5, 0.0)
+    """
+    if text.strip() == "none":
+        return 0.0
+    try:
+        return length(text)
+    except UnitError as error:
+        raise UnitError(error.message, "write it like 1.2 m, or none") from None
+
+
+@lru_cache(maxsize=1024)
 def rate(text: str) -> float:
     """Bits a second from ``500 kbit/s`` or ``9600 bit/s``; above zero."""
     return _above_zero(text, RATE, "a data rate", "500 kbit/s")
@@ -204,6 +221,28 @@ def rate(text: str) -> float:
 def time(text: str) -> float:
     """Seconds from ``50 ns`` or ``1.5 us``; above zero."""
     return _above_zero(text, TIME, "a time", "50 ns")
+
+
+@lru_cache(maxsize=1024)
+def mass(text: str) -> float:
+    """Kilograms from ``0.32 kg``, ``320 g``, ``0.7 lb`` or ``11 oz``; above zero."""
+    return _above_zero(text, MASS, "a mass", "0.32 kg")
+
+
+@lru_cache(maxsize=1024)
+def station(text: str) -> float:
+    """Metres from the datum, aft positive: ``2.1 m``, ``-310 mm`` or ``84 in``.
+
+    >>> station("-310 mm"), station("0 m")
+    (-0.31, 0.0)
+    """
+    return _scaled(text, LENGTH, "2.1 m")
+
+
+@lru_cache(maxsize=1024)
+def duration(text: str) -> float:
+    """Seconds from ``40 s``, ``2 min`` or ``1.5 h``; above zero."""
+    return _above_zero(text, {"s": (1, 1), "min": (60, 1), "h": (3600, 1)}, "a time", "2 min")
 
 
 @lru_cache(maxsize=1024)

@@ -20,6 +20,8 @@ class Zone:
     """Degrees Celsius."""
     altitude: float | None = None
     """Metres."""
+    arm: float | None = None
+    """Metres from the datum, aft positive."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -187,9 +187,9 @@ USAGE = {
     "hostile point": (["trace", J, "\x1b[2J"], "there is no point '\\x1b[2J'", "P14-3"),
     "Cyrillic point": (["trace", J, "\u041314-3"], "there is no point", "U+0413"),
     "empty file name": (["check", ""], "this is a folder", "name the jumper file"),
-    "wrong suffix": (["sheet", "cut-list", J, "-o", "cut.svg"], "sheet cut-list is not written as '.svg'", ".csv"),
+    "wrong suffix": (["sheet", "cut-list", J, "-o", "cut.doc"], "sheet cut-list is not written as '.doc'", ".csv"),
     "no suffix": (["sheet", "cut-list", J, "-o", "cut"], "the name has no suffix", ".csv"),
-    "drawing with wrong suffix": (["draw", J, "-o", "d.pdf"], "is not written as '.pdf'", ".svg or .png"),
+    "drawing with wrong suffix": (["draw", J, "-o", "d.doc"], "is not written as '.doc'", ".svg"),
     "folder missing": (
         ["sheet", "cut-list", J, "-o", "no/cut.csv"],
         "cannot write no/cut.csv: No such file",

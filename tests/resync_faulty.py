@@ -1,9 +1,9 @@
 """Bring the faulty jobs up to the demo as it is now: ``python tests/resync_faulty.py [NAME ...]``.
 
-Each folder of ``harnesses/faulty/`` is a copy of the demo with one mistake. For each of its files the commit of the
-demo it was made from is taken to be the one it differs least from; a three-way merge then carries the demo's later
-changes into the copy. Conflicts are printed and left unwritten. Run ``pytest --rewrite tests/test_harnesses.py``
-afterwards.
+Each folder of ``harnesses/faulty/`` is a copy of one of the two demos with one mistake. For each of its files the
+commit of the demo it was made from is taken to be the one it differs least from; a three-way merge then carries the
+demo's later changes into the copy. Conflicts are printed and left unwritten. Afterwards run
+``pytest --rewrite tests/test_harnesses.py``.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ import tempfile
 from pathlib import Path
 
 HARNESSES = Path(__file__).resolve().parents[1] / "harnesses"
-DEMO = HARNESSES / "ice-probe"
 
 
 def git(*words: str) -> str:
@@ -30,9 +29,10 @@ def distance(one: str, two: str) -> int:
 
 def resync(file: Path) -> str:
     """Carry the demo's changes into one file of a copy. Returns what was done, in a word or two."""
-    demo, mine = (DEMO / file.name).read_text(encoding="utf-8"), file.read_text(encoding="utf-8")
-    commits = git("log", "--all", "--format=%H", "--", f"ice-probe/{file.name}").split()
-    olds = [demo, *(text for commit in commits if (text := git("show", f"{commit}:./ice-probe/{file.name}")))]
+    origin = "signal-logger" if (file.parent / "logger.yaml").exists() else "ice-probe"
+    demo, mine = (HARNESSES / origin / file.name).read_text(encoding="utf-8"), file.read_text(encoding="utf-8")
+    commits = git("log", "--all", "--format=%H", "--", f"{origin}/{file.name}").split()
+    olds = [demo, *(text for commit in commits if (text := git("show", f"{commit}:./{origin}/{file.name}")))]
     base = min(olds, key=lambda text: distance(text, mine))
     if base == demo:
         return ""

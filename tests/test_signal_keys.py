@@ -53,7 +53,10 @@ def pin(folder: Path, text: str) -> object:
         ("can, bus length: 12 ft", "bus_length", 3.6576),
         ("can, terminators: 2", "terminators", 2),
         ("can, kind: J1939", "kind", "J1939"),
+        ("can, stub length: 90 cm", "stub_length", 0.9),
+        ("can, stub length: none", "stub_length", 0.0),
         ("can", "rate", None),
+        ("can", "stub_length", None),
     ],
 )
 def test_a_value_of_a_circuit(tmp_path: Path, text: str, key: str, value: object) -> None:
@@ -67,6 +70,7 @@ def test_a_value_of_a_circuit(tmp_path: Path, text: str, key: str, value: object
         ("terminator: none", "terminator", math.inf),
         ("terminator: 120 ohm, terminator state: off", "terminator_state", "off"),
         ("isolated: no", "isolated", False),
+        ("rate: 38.4 kbit/s", "rate", 38_400.0),
         ("required: no", "isolated", None),
     ],
 )
@@ -86,6 +90,8 @@ def test_a_value_of_a_pin(tmp_path: Path, text: str, key: str, value: object) ->
         ("can, topology: ring", "'ring'", "line"),
         ("can, kind: mic", "kind mic does not belong to can", "audio: mic or phones or line"),
         ("thermocouple, alloy: X", "'X'", "K"),
+        ("can, stub length: 0 m", "a length is above zero", "1.2 m, or none"),
+        ("can, stub length: 3", "the unit is missing", "1.2 m, or none"),
         ("can, terminator: 0 ohm", "a resistance is above zero", "120 ohm"),
     ],
 )

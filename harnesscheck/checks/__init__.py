@@ -4,7 +4,8 @@ A check is a plain module: a docstring with four headings, constants, and one ge
 ``Finding``, ``NotChecked`` and ``Passed``. To add one, add its file here and its page in ``tests/checks/``.
 
 Constants a check may have: ``SEVERITY`` (required), ``SOURCE`` (required), ``FOLLOWS`` (names of checks whose finding
-about the same thing explains one of this check).
+about the same thing explains one of this check), ``PER_KIT`` (true when it is about what one kit brings along, so that
+of several kits in one aircraft it looks at each alone).
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from importlib import import_module
 from inspect import cleandoc
 from types import ModuleType
 
+from harnesscheck.checks import _several as several
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.finding import (
@@ -80,7 +82,8 @@ def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") ->
 
     Raises ``InputError`` when a written limit or a waiver names a check that does not exist or has no limit.
     """
-    _decisions_fit(harness)
+    for part in (harness, *harness.kits):
+        _decisions_fit(part)
     chosen = sorted(only) if only is not None else names()
     findings: list[Finding] = []
     not_checked: list[NotChecked] = []
@@ -90,13 +93,11 @@ def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") ->
         found = module(name)
         causes[name] = getattr(found, "FOLLOWS", ())
         good: list[Passed] = []
-        for answer in _answers(found, name, harness):
+        for answer in several.answers(found, name, harness, _answers):
             if isinstance(answer, Finding):
                 findings.append(settled(answer, name, found.SEVERITY, found.SOURCE))
             elif isinstance(answer, NotChecked):
-                not_checked.append(
-                    NotChecked(place=answer.place, missing=answer.missing, remedy=answer.remedy, check=name)
-                )
+                not_checked.append(replace(answer, check=name))
             elif answer.count:
                 good.append(answer)
         passed[name] = tuple(good)
@@ -105,7 +106,9 @@ def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") ->
     )
     every = only is None
     settled_findings = tuple(_waived(harness, explained(findings, causes), every))
-    overrides = tuple(str(said) for said in harness.overrides.values())
+    if harness.kits:
+        settled_findings = several.still_waived(settled_findings, [run(kit, only) for kit in harness.kits])
+    overrides = tuple(dict.fromkeys(str(said) for h in (harness, *harness.kits) for said in h.overrides.values()))
     return Report(harness.title, settled_findings, tuple(ordered), passed, reach, overrides)
 
 

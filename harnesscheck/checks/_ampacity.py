@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import math
+from collections import ChainMap
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnesscheck.checks._supply import Unrated, rating
-from harnesscheck.checks._words import several
+from harnesscheck.checks._words import many, several
 from harnesscheck.connector import Origin
 from harnesscheck.electrics.elements import Gap, zones
 from harnesscheck.formulas import ampacity, wire_resistance
 from harnesscheck.formulas.ampacity import SHARES
 from harnesscheck.formulas.gauge import area, number
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, new_wires, view
 from harnesscheck.parts.values import MILS
 from harnesscheck.source import Source
 from harnesscheck.units import Gauge
@@ -58,39 +60,49 @@ def circular_mils(gauge: Gauge) -> float:
     return area(gauge) / CMIL
 
 
-def carries(harness: Harness, wire: Wire, loads: Mapping[str, float]) -> Carries | Gap:
-    """What a wire may carry; ``loads`` gives the amperes of the wires that carry any. Or what is missing for it."""
+def carries(
+    harness: Harness, wire: Wire, loads: Mapping[str, float], unsure: frozenset[str] = frozenset()
+) -> Carries | Gap:
+    """What a wire may carry; ``loads`` gives the amperes of the wires that carry any, ``unsure`` the wires of which
+    nobody can say it. Or what is missing for it.
+    """
     own = _air(harness, wire)
     if isinstance(own, Gap):
         return own
-    known, perhaps = [wire], []
-    for other in harness.wires.values():
-        if other is wire or other.is_shield:
-            continue
-        if wire.bundle is not None and other.bundle == wire.bundle:
-            known.append(other)
-        elif other.origin is Origin.JUMPER and (wire.bundle is None or other.bundle is None):
-            perhaps.append(other)
+    tied = harness.bundles[wire.bundle] if wire.bundle is not None else ()
+    known = [wire, *(other for other in tied if other is not wire and not other.is_shield)]
+    loose = new_wires(harness) if wire.bundle is None else harness.bundles.get(None, ())
+    perhaps = [w for w in loose if w.origin is Origin.JUMPER and w is not wire and not w.is_shield]
     factor, share = _factor(harness, known, loads, own)
-    worst = min(factor, _factor(harness, [*known, *perhaps], loads, own)[0])
-    missing = ""
+    most = ChainMap(dict.fromkeys(unsure - {wire.id}, math.inf), dict(loads)) if unsure else loads
+    worst = min(factor, _factor(harness, known, most, own)[0], _factor(harness, [*known, *perhaps], most, own)[0])
+    missing = "what a wire beside it carries is not known:" if unsure else ""
     if perhaps:
         whose = [wire.id] if wire.bundle is None else [other.id for other in perhaps]
         which = f"which bundle {several(whose, 3)} {'lies' if len(whose) == 1 else 'lie'} in is not stated"
         missing = f"{which}: among all {len(known) + len(perhaps)} wires of the kit"
-    place = f"{len(known)} wires in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    place = (
+        f"{many(len(known), 'wire')} in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
+    )
     words = f"rated {own.rating:g} C, {own.ambient:g} C around it, {place}, {own.altitude:.0f} m"
     return Carries(own.alone * factor, own.alone * worst, missing, words, own.source)
 
 
 def _factor(harness: Harness, wires: list[Wire], loads: Mapping[str, float], own: _Air) -> tuple[float, float]:
     """Bundle factor, and the share of the bundle's capacity in use that it was read at."""
-    airs = [own, *(_air(harness, other) for other in wires[1:])]
+    kept = _airs(harness)
+    airs = [own, *(kept.get(other.id) or kept.setdefault(other.id, _air(harness, other)) for other in wires[1:])]
     # A wire of which not everything is known adds no capacity, which errs on the side of a fuller bundle.
     capacity = sum(air.alone for air in airs if isinstance(air, _Air))
     total = sum(loads.get(other.id, 0.0) for other in wires)
     share = next((s for s in SHARES if total <= s * capacity * ampacity.bundle_factor(len(wires), s)), 1.0)
     return ampacity.bundle_factor(len(wires), share), share
+
+
+@view
+def _airs(harness: Harness) -> dict[str, _Air | Gap]:
+    """Wire id to what it may carry alone, as far as anybody has asked: wires of one bundle ask for each other."""
+    return {}
 
 
 def _air(harness: Harness, wire: Wire) -> _Air | Gap:

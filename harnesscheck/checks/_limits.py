@@ -17,7 +17,7 @@ from harnesscheck.source import Source, Status
 
 def whole_number(text: str) -> float:
     """A count typed as a limit. Raises ``UnitError``."""
-    if not text.isdecimal():
+    if not (text.isascii() and text.isdecimal()):
         raise units.UnitError("write a whole number")
     return float(text)
 
@@ -25,7 +25,7 @@ def whole_number(text: str) -> float:
 def times(text: str) -> float:
     """A ratio typed as a limit, like ``10 x``. Raises ``UnitError``."""
     number, mark, rest = text.partition(" x")
-    if not mark or rest or not number.replace(".", "", 1).isdecimal():
+    if not mark or rest or not number.isascii() or not number.replace(".", "", 1).isdecimal():
         raise units.UnitError("write a ratio, like 10 x")
     return float(number)
 

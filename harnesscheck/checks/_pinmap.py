@@ -67,11 +67,10 @@ def maps(harness: Harness) -> Iterator[PinMap]:
     """The maps of an installed harness; nothing for any other harness."""
     if harness.kind is not Kind.INSTALLED:
         return
-    through = _through(harness)
-    if through is not None and through.goes:
-        yield through
+    ways = [through for pair in harness.opens if (through := _through(harness, pair)) is not None]
+    yield from (through for through in ways if through.goes)
     # A pin behind a cavity that is led astray gets a wrong circuit for that reason: it says nothing about its own plug.
-    astray = {harness.nets.of(Point(through.start, name)) for name in through.moved} if through is not None else set()
+    astray = {harness.nets.of(Point(through.start, name)) for through in ways for name in through.moved}
     for connector in harness.connectors.values():
         if connector.origin is Origin.EQUIPMENT and any(point.ref == connector.ref for point in harness.taps):
             found = _equipment(harness, connector, astray)
@@ -79,11 +78,9 @@ def maps(harness: Harness) -> Iterator[PinMap]:
                 yield found
 
 
-def _through(harness: Harness) -> PinMap | None:
+def _through(harness: Harness, pair: tuple[str, str]) -> PinMap | None:
     """Followed along the jumper's own copper only, so that grounds of the airframe do not join everything."""
-    if harness.opens is None:
-        return None
-    near, far = (harness.connectors.get(harness.mate_of(ref) or "") for ref in harness.opens)
+    near, far = (harness.connectors.get(harness.mate_of(ref) or "") for ref in pair)
     if near is None or far is None or near.origin is not Origin.JUMPER or far.origin is not Origin.JUMPER:
         return None
     goes: dict[str, str] = {}
@@ -98,15 +95,15 @@ def _through(harness: Harness) -> PinMap | None:
         wires = {step.through: harness.wires[step.through] for step in steps if step.through in harness.wires}
         wire = next(iter(wires.values())).place
         named = (
-            Point(harness.opens[0], name), Point(harness.opens[1], ends[0].cavity), Point(near.ref, name), ends[0],
+            Point(pair[0], name), Point(pair[1], ends[0].cavity), Point(near.ref, name), ends[0],
         )  # fmt: skip
         on_the_way[name] = (
             *(w.place for w in wires.values()),
             *(Place(str(p), wire.document, wire.line, wire.column) for p in named),
         )
-    half = harness.connectors[harness.opens[0]]
+    half = harness.connectors[pair[0]]
     known = half if half.fact("insert") else next((c for c in (near, far) if c.fact("insert")), half)
-    return PinMap(harness.opens[0], harness.opens[1], known, (near.ref, far.ref), goes, on_the_way)
+    return PinMap(pair[0], pair[1], known, (near.ref, far.ref), goes, on_the_way)
 
 
 def _jumper_only(harness: Harness, point: Point) -> Iterator[tuple[str, Point]]:

@@ -1,14 +1,14 @@
 """What hangs on a signal line: the circuit as the airframe file states it, and the new units whose pins join it.
 
 A bus here is one signal: a single conductor, or the conductors of one pair. Nets where several circuits are joined are
-left out, and so are pins of another signal class than the circuit: broken-through-circuit, pin-collision and
-pin-map-mismatch say what is wrong with them.
+left out (``mixed`` says so for each check), and so are pins of another signal class than the circuit:
+broken-through-circuit, pin-collision and pin-map-mismatch say what is wrong with them.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -33,6 +33,7 @@ KEYS = {
     "driver_current": "driver current",
     "unit_load": "unit load",
     "bus_length": "bus length",
+    "stub_length": "stub length",
     "pull_up": "pull-up",
     "pull_up_supply": "pull-up supply",
     "terminator_state": "terminator state",
@@ -269,6 +270,24 @@ def _one_before(harness: Harness, copper: Copper) -> bool:
     return len({before.nets.of(cavity.point) for cavity in named}) == 1
 
 
+def mixed(harness: Harness, signals: Container[str]) -> Iterator[NotChecked]:
+    """Copper of several circuits, one of these classes among them, that a new unit joins: nobody can say what hangs on
+    which of them. That they are joined is a finding of other checks.
+    """
+    if harness.kind is not Kind.INSTALLED:
+        return
+    for copper in coppers(harness):
+        mine = [circuit for circuit in copper.circuits.values() if circuit.signal in signals]
+        pins = any(pin.connect and pin.signal not in NOT_SIGNALS for pin in copper.pins)
+        if not mine or not pins or not copper.new or len(copper.circuits) < 2 or _one_before(harness, copper):
+            continue
+        yield NotChecked(
+            place=mine[0].place,
+            missing=f"{several(copper.circuits)} are one piece of copper, so what hangs on {mine[0].name} is not known",
+            remedy="part them first: see broken-through-circuit and pin-collision",
+        )
+
+
 def _touches_aircraft(harness: Harness, copper: Copper) -> bool:
     """True when copper without a circuit name leads into the aircraft; pin-map-mismatch says that it has no name."""
     refs = {point.ref for wire in copper.wires for point in (wire.a, wire.b)}
@@ -317,23 +336,26 @@ def way(harness: Harness, start: Point, ends: Iterable[Point]) -> Way | None:
     return None
 
 
-def trunk(harness: Harness, line: Line) -> Way | None:
-    """The way of a line through the kit, from one opened half to the other; None when it does not run through."""
-    one, two = harness.opens or ("", "")
+def trunks(harness: Harness, line: Line) -> list[Way]:
+    """The ways of a line through each kit, from one opened half to the other; none when it does not run through."""
     nets = harness.nets
     net = nets.of(line.copper.new[0].a)
-    starts = [cavity.point for cavity in harness.connectors[one].cavities.values() if nets.of(cavity.point) == net]
-    ends = [cavity.point for cavity in harness.connectors[two].cavities.values() if nets.of(cavity.point) == net]
-    return way(harness, starts[0], ends) if starts and ends else None
+    found = []
+    for pair in harness.opens:
+        # Of one half nothing may be listed: it has the cavities of the other.
+        names = dict.fromkeys(name for ref in pair for name in harness.connectors[ref].cavities)
+        starts, ends = ([point for name in names if nets.of(point := Point(ref, name)) == net] for ref in pair)
+        through = way(harness, starts[0], ends) if starts and ends else None
+        found += [through] if through is not None else []
+    return found
 
 
 def on_trunk(harness: Harness, line: Line) -> set[Point]:
     """The points of a line from which a branch is a stub: the way through the kit, and what is the aircraft's own."""
     points = {wire.a for wire in line.copper.wires} | {wire.b for wire in line.copper.wires}
     new = {wire.id for wire in line.copper.new}
-    own = {p for p in points if any(w.id not in new for w in harness.wires_at(p)) or p.ref in (harness.opens or ())}
-    through = trunk(harness, line)
-    return own | ({p for wire in through.wires for p in (wire.a, wire.b)} if through else set())
+    own = {p for p in points if any(w.id not in new for w in harness.wires_at(p)) or p.ref in harness.opened}
+    return own | {p for through in trunks(harness, line) for wire in through.wires for p in (wire.a, wire.b)}
 
 
 def stub(harness: Harness, line: Line, pin: Pin) -> Way | None:

@@ -4,34 +4,23 @@ from __future__ import annotations
 
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import Origin, Use
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, known
 from harnesscheck.place import Point
 from harnesscheck.wire import Wire
 
 
-def known(before: Harness, points: list[Point]) -> Use:
-    """What is known of a net: live when any point is, else spare when any cavity is called so, else unknown."""
-    uses = {cavity.use if (cavity := before.cavity(point)) else None for point in points}
-    # A point without a cavity is a stud, splice, bus or breaker, or lies opposite a cavity that is listed.
-    studs = any(not point.cavity or point.ref in before.breakers for point in points)
-    if studs or Use.LIVE in uses:
-        return Use.LIVE
-    return Use.SPARE if Use.SPARE in uses else Use.UNKNOWN
-
-
 def opened(harness: Harness, points: list[Point]) -> list[Point]:
     """The points at the opened pair; all points when there are none."""
-    return [p for p in points if p.ref in (harness.opens or ())] or points
+    return [p for p in points if p.ref in harness.opened] or points
 
 
 def led(harness: Harness, points: list[Point]) -> list[str]:
-    """``P14-6 leads to J14-7`` for every cavity of the first opened half that leads to another name, or to more."""
-    if harness.opens is None:
-        return []
-    here, there = harness.opens
+    """``P14-6 leads to J14-7`` for every cavity of a first opened half that leads to another name, or to more."""
+    across = dict(harness.opens)
     sentences = []
     for point in points:
-        if point.ref != here:
+        there = across.get(point.ref)
+        if there is None:
             continue
         net = harness.nets.of(point)
         ends = [p for p in points if p.ref == there and harness.nets.of(p) == net]
@@ -41,19 +30,20 @@ def led(harness: Harness, points: list[Point]) -> list[str]:
 
 
 def astray(harness: Harness, before: Harness, points: list[Point]) -> dict[Point, list[Point]]:
-    """Live cavities of the first opened half that the kit's own copper does not lead to the cavity of the same name.
+    """Live cavities of a first opened half that the kit's own copper does not lead to the cavity of the same name.
 
     Each with the cavities of the other half that it leads to instead. Copper of the aircraft does not count: two
     returns that meet at a stud are one net whatever the kit does, and a feed on two cavities is one net through either.
     """
-    if harness.opens is None:
-        return {}
-    here, there = harness.opens
-    present = {point for point in points if point.ref == there}
+    across = dict(harness.opens)
+    present = {point for point in points if point.ref in across.values()}
     found: dict[Point, list[Point]] = {}
     for point in points:
+        there = across.get(point.ref)
+        if there is None:
+            continue
         other = Point(there, point.cavity)
-        if point.ref != here or other not in present or not before.touches(point):
+        if other not in present or not before.touches(point):
             continue
         if known(before, [point, other]) != Use.LIVE:
             continue
@@ -64,17 +54,20 @@ def astray(harness: Harness, before: Harness, points: list[Point]) -> dict[Point
 
 
 def _own(harness: Harness, start: Point) -> list[Point]:
-    """Everything that the kit's own wires and contacts lead to; the aircraft's points are reached and not passed."""
+    """Everything that the kit's own wires and contacts lead to; the aircraft's points are reached and not passed.
+
+    A bus that is led in and out at a new unit runs on through the pins that its maker has joined.
+    """
     reached = {start: None}
     waiting = [start]
     while waiting:
         point = waiting.pop()
         for through, end in harness.neighbours(point):
-            new = through == "mate" or harness.wires[through].origin is Origin.JUMPER
+            new = through not in harness.wires or harness.wires[through].origin is Origin.JUMPER
             if new and end not in reached:
                 reached[end] = None
                 half, splice = harness.connectors.get(end.ref), harness.splices.get(end.ref)
-                if any(thing is not None and thing.origin is Origin.JUMPER for thing in (half, splice)):
+                if any(thing is not None and thing.origin is not Origin.AIRFRAME for thing in (half, splice)):
                     waiting.append(end)
     return list(reached)
 
@@ -84,7 +77,7 @@ def facing_wires(harness: Harness, points: list[Point]) -> list[Wire]:
     found: dict[str, Wire] = {}
     for point in points:
         for through, other in harness.neighbours(point):
-            if through != "mate":
+            if through in harness.wires:
                 wires = [harness.wires[through]]
             else:
                 wires = list(harness.wires_at(other))
@@ -103,7 +96,7 @@ def blamed(harness: Harness, before: Harness, points: list[Point]) -> list[Wire]
 def _crosses(harness: Harness, wire: Wire) -> bool:
     """True for a wire between the two opened halves that leads from one cavity name to another."""
     mates = {harness.mate_of(wire.a.ref), harness.mate_of(wire.b.ref)}
-    return mates == set(harness.opens or ()) and wire.a.cavity != wire.b.cavity
+    return any(mates == set(pair) for pair in harness.opens) and wire.a.cavity != wire.b.cavity
 
 
 def _bridges(harness: Harness, before: Harness, points: list[Point], wire: Wire) -> bool:

@@ -23,10 +23,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._power import CAUSES, amps, breakers_of, live, named, share
+from harnesscheck.checks._power import CAUSES, amps, breakers_of, live, named, share, unknown
 from harnesscheck.checks._words import several
 from harnesscheck.device import Breaker
 from harnesscheck.electrics.consumers import FED, Consumer
+from harnesscheck.electrics.doubt import no_peak
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.place import Place
@@ -104,6 +105,7 @@ def _sum(harness: Harness, breakers: list[Breaker], new: list[Consumer]) -> _Sum
                     remedy="give current: and peak:",
                 )
             )
+        total.missing += unknown(no_peak(consumer), f"load of {several(sorted(refs))} at peak")
         total.add(consumer.name, consumer.place, consumer.steady, consumer.most)
     for circuit in harness.circuits.values():
         if circuit.breaker not in refs:

@@ -21,6 +21,7 @@ What to do
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Iterator
 
 from harnesscheck.checks._ampacity import carries
@@ -28,6 +29,7 @@ from harnesscheck.checks._limits import Limit, limit
 from harnesscheck.checks._power import amps, live, unknown
 from harnesscheck.checks._supply import coppers
 from harnesscheck.checks._words import several
+from harnesscheck.electrics.doubt import unsure as unsure_wires
 from harnesscheck.electrics.elements import Gap
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas.protection import TRIP_BAND, TRIP_BAND_SOURCE, held
@@ -49,7 +51,7 @@ FOLLOWS = (
 
 def _percent(text: str) -> float:
     number, mark, rest = text.partition(" %")
-    if not mark or rest or not number.isdecimal() or int(number) < 100:
+    if not mark or rest or not number.isascii() or not number.isdecimal() or int(number) < 100:
         raise UnitError("write a share of the rating of 100 % or more, like 140 %")
     return int(number) / 100
 
@@ -63,7 +65,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     if net is None:
         return
     band = limit(harness, "breaker-trip-band", LIMIT)
-    loads = net.amps("on")
+    loads, unsure = net.amps("on"), frozenset(unsure_wires(net, "on"))
     good = 0
     missing: dict[Gap, None] = {}
     for here in coppers(harness):
@@ -74,7 +76,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         names = several(f"{b.ref} ({b.rating:g} A)" for b in rated) + (" lets" if len(rated) == 1 else " let")
         wrong, thinner = [], []
         for wire in here.new:
-            found = carries(harness, wire, {**loads, wire.id: most})
+            found = carries(harness, wire, ChainMap({wire.id: most}, loads), unsure)
             if isinstance(found, Gap):
                 missing[found] = None
             elif found.worst >= most:

@@ -25,12 +25,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from harnesscheck.checks._shields import GROUNDS, named, reach
-from harnesscheck.checks._through import astray, blamed, facing_wires, known, led, opened
+from harnesscheck.checks._through import astray, blamed, facing_wires, led, opened
 from harnesscheck.checks._words import at, cavities, cure, many, no_names, several
 from harnesscheck.circuit import label_components
 from harnesscheck.connector import NONE, Use
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, known
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 
@@ -98,13 +98,15 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 def _unsaid(harness: Harness, before: Harness) -> Iterator[NotChecked]:
     """What the airframe file leaves open about the opened pair."""
-    halves = [before.connectors[ref] for ref in harness.opens or ()]
-    if halves and all(half.names is None for half in halves):
-        yield NotChecked(
-            place=halves[0].place,
-            missing=f"{no_names(before, halves[0])}; there may be cavities that nobody listed",
-            remedy=cure(before, halves[0], "insert:"),
-        )
+    halves = [before.connectors[ref] for ref in harness.opened]
+    for one, two in harness.opens:
+        half = before.connectors[one]
+        if half.names is None and before.connectors[two].names is None:
+            yield NotChecked(
+                place=half.place,
+                missing=f"{no_names(before, half)}; there may be cavities that nobody listed",
+                remedy=cure(before, half, "insert:"),
+            )
     for half in halves:
         for cavity in half.cavities.values():
             if _bare(before, cavity.point):
@@ -175,12 +177,14 @@ def _by_way_of_the_aircraft(
 ) -> Finding:
     """All still one piece, but only because the aircraft joins it: the kit leaves a cavity out or crosses two."""
     called = _called(before, group.points, harness)
-    there = (harness.opens or ("", ""))[1]
+    there = dict(harness.opens)
     says = [
-        f"{point} leads to {several(map(str, ends))}" if ends else f"{point} no longer reaches {there}-{point.cavity}"
+        f"{point} leads to {several(map(str, ends))}"
+        if ends
+        else f"{point} no longer reaches {there[point.ref]}-{point.cavity}"
         for point, ends in elsewhere.items()
     ]
-    points = [one for point in elsewhere for one in (point, Point(there, point.cavity))]
+    points = [one for point in elsewhere for one in (point, Point(there[point.ref], point.cavity))]
     return _finding(
         harness,
         before,
@@ -285,7 +289,7 @@ def _spares(harness: Harness, before: Harness, spares: list[Point]) -> Finding:
 
 def _halves(harness: Harness, spares: list[Point], near: Place) -> list[Place]:
     """The cavities on both halves of the opened pair: a person may call a spare by either."""
-    return [at(Point(ref, spare.cavity), near) for spare in spares for ref in harness.opens or ()]
+    return [at(Point(ref, spare.cavity), near) for spare in spares for ref in harness.pair_of(spare.ref) or ()]
 
 
 def _ends(harness: Harness, points: list[Point]) -> tuple[Place, ...]:

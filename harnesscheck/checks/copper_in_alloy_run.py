@@ -24,7 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, buses
+from harnesscheck.checks._signals import Bus, Missing, buses, mixed
 from harnesscheck.checks._words import several
 from harnesscheck.connector import NONE, Origin
 from harnesscheck.finding import Answer, Finding, Passed, Severity
@@ -61,6 +61,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} keeps its alloy")
         elif not (wrong or plain):
             good += len(wires)
+    yield from mixed(harness, {"thermocouple"})
     yield Passed(good, "wires of the alloy of their thermocouple")
 
 

@@ -119,7 +119,7 @@ def _unmated(harness: Harness, ref: str, connector: Connector) -> Iterator[Answe
 
 def _is_free(harness: Harness, ref: str) -> bool:
     """A half that the kit may be plugged into: a half of the opened pair or of the equipment with no mate."""
-    mine = harness.connectors[ref].origin is Origin.EQUIPMENT or ref in (harness.opens or ())
+    mine = harness.connectors[ref].origin is Origin.EQUIPMENT or ref in harness.opened
     return mine and harness.mate_of(ref) is None
 
 

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, tapped
+from harnesscheck.checks._signals import Bus, Missing, mixed, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.harness import Harness
@@ -53,6 +53,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} has a talker and a listener")
         else:
             good += 1
+    yield from mixed(harness, LOOKED_AT)
     yield Passed(good, "lines with a talker and a listener")
 
 

@@ -26,12 +26,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnesscheck.checks._power import CAUSES, breakers_of, buses_of, live, named, unknown, volts
+from harnesscheck.checks._power import CAUSES, buses_of, live, named, unknown, volts
 from harnesscheck.checks._words import several
 from harnesscheck.electrics.consumers import Consumer
+from harnesscheck.electrics.doubt import counted_zero, no_peak
 from harnesscheck.electrics.elements import Gap
 from harnesscheck.electrics.wiring import Wiring, wiring
-from harnesscheck.finding import Answer, Finding, Passed, Severity
+from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas.voltage_drop import CONTINUOUS_SOURCE, INTERMITTENT_SOURCE, allowed
 from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
@@ -47,8 +48,9 @@ def check(harness: Harness) -> Iterator[Answer]:
     net = live(harness)
     if net is None:
         return
-    good = counted_zero = 0
+    good = 0
     missing: dict[Gap, list[str]] = {}
+    counted: dict[Gap, list[tuple[float, str]]] = {}
     wrong: dict[int | None, list[tuple[float, Finding]]] = {}
     for consumer in net.consumers:
         gaps = net.gaps(consumer)
@@ -70,23 +72,39 @@ def check(harness: Harness) -> Iterator[Answer]:
         assert system is not None
         found = _finding(net, consumer, system)
         if found is not None:
-            wrong.setdefault(net.part_of(consumer.at), []).append(found)
-        elif any(breaker.resistance is None for breaker in breakers_of(harness, consumer)):
-            counted_zero += 1
-        else:
-            good += 1
+            wrong.setdefault(_where(net, consumer), []).append(found)
+            continue
+        zeros = counted_zero(net, consumer)
+        for gap in zeros:
+            counted.setdefault(gap, []).append((_left(net, consumer, system), consumer.name))
+        doubts = no_peak(consumer)
+        for gap in doubts:
+            missing.setdefault(gap, []).append(consumer.name)
+        good += not zeros and not doubts
     for gap, names in missing.items():
         yield from unknown([gap], f"drop to {several(names)}")
+    for gap, loads in counted.items():
+        words = (
+            f"with 0 ohm the drop to {several(name for _, name in loads)} would pass, with {volts(min(loads)[0])} left"
+        )
+        yield NotChecked(place=gap.place, missing=f"{gap.missing}: {words}", remedy=gap.remedy)
     for group in wrong.values():
         yield _together([finding for _, finding in sorted(group, key=lambda each: -each[0])])
     yield Passed(good, "loads, with contacts and splices at their worst")
-    yield Passed(counted_zero, "loads, with contacts and splices at their worst, breaker counted as 0 ohm")
+
+
+def _where(net: Wiring, consumer: Consumer) -> int | None:
+    """The part of the network where a load loses most, its feed or its return: loads that share it have one fault."""
+    if any(net.failed(consumer, net.flow(mode)) for mode in ("steady", "most")):
+        return net.part_of(consumer.back)
+    shares = net.shares(consumer, "most")
+    return net.element_part(shares[0][1]) if shares else net.part_of(consumer.at)
 
 
 def _together(group: list[Finding]) -> Finding:
-    """Loads on one feeder have one fault: that of the load which is worst off, and the others named with it."""
+    """Loads on one feeder or return have one fault: that of the worst off; the others are named with it."""
     grave = [each for each in group if each.severity is not Severity.NOTE] or group
-    first = grave[0]
+    first = next((each for each in grave if each.source is not None and each.source.may_stop), grave[0])
     rest = [each.place for each in group if each is not first]
     also = f"; too much also for {several(place.label for place in rest)}" if rest else ""
     return replace(first, others=(*first.others, *rest), value=first.value + also)
@@ -104,6 +122,16 @@ def _finding(net: Wiring, consumer: Consumer, system: float) -> tuple[float, Fin
         found = _worded(net, consumer, mode, lost, limit, system, SOFT if by_contacts else source)
         return (lost / limit if lost is not None else float("inf")), found
     return None
+
+
+def _left(net: Wiring, consumer: Consumer, system: float) -> float:
+    """Volts that are left for what is not known: the least of both limits."""
+    spare = [
+        limit - lost
+        for mode, continuous in (("steady", True), ("most", False))
+        if (limit := allowed(system, continuous=continuous)) and (lost := _lost(net, consumer, mode)) is not None
+    ]
+    return min(spare)
 
 
 def _lost(net: Wiring, consumer: Consumer, mode: str, bare: bool = False) -> float | None:

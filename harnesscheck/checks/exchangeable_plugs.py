@@ -101,10 +101,10 @@ class _Near:
 
 def _joint(harness: Harness, half: Connector) -> str:
     """One name for all halves that belong to one joint; the opened connector with its jumper halves is one joint."""
-    opened = harness.opens or ()
     mate = harness.mate_of(half.ref)
-    if half.ref in opened or mate in opened:
-        return "/".join(opened)
+    pair = harness.pair_of(half.ref) or harness.pair_of(mate or "")
+    if pair is not None:
+        return "/".join(pair)
     return "/".join(sorted((half.ref, mate))) if mate else half.ref
 
 

@@ -108,11 +108,11 @@ def _nothing_known(here: Copper, classes: set[str | None]) -> NotChecked:
 
 def _unsaid(harness: Harness, points: list[Point]) -> Iterator[NotChecked]:
     """Cavities that may carry anything: one line a connector, and only the half that comes first in ``opens``."""
-    half = harness.opens[0] if harness.opens else ""
-    listed = [point for point in points if point.ref == half]
-    if listed:
-        yield NotChecked(
-            place=harness.connectors[half].place,
-            missing=f"nobody has said what {cavities(listed)} carries, so it may be a supply",
-            remedy="state the circuit with its signal, or call it spare",
-        )
+    for half, _ in harness.opens:
+        listed = [point for point in points if point.ref == half]
+        if listed:
+            yield NotChecked(
+                place=harness.connectors[half].place,
+                missing=f"nobody has said what {cavities(listed)} carries, so it may be a supply",
+                remedy="state the circuit with its signal, or call it spare",
+            )

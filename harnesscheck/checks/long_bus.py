@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, bits, buses, trunk
+from harnesscheck.checks._signals import Bus, Missing, bits, buses, mixed, trunks
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.formulas import can_bus, rs232, rs422
 from harnesscheck.harness import Harness
@@ -59,12 +59,10 @@ def check(harness: Harness) -> Iterator[Answer]:
         old = missing.circuit("bus_length")
         added = 0.0
         for line in bus.lines:
-            through = trunk(harness, line)
-            if through is None:
-                continue
-            for wire in through.unknown:
+            ways = trunks(harness, line)
+            for wire in (wire for through in ways for wire in through.unknown):
                 missing.note("length", wire)
-            added = max(added, through.length)
+            added = max(added, sum(through.length for through in ways))
         total = (old or 0.0) + added
         if limits and total > limits[0] + 1e-9:
             yield _finding(bus, total, added, *limits)
@@ -72,6 +70,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} is too long")
         else:
             good += 1
+    yield from mixed(harness, {"can", "rs232"})
     yield Passed(good, "buses within their length")
 
 

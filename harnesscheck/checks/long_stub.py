@@ -27,7 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._signals import Bus, Missing, Unit, Way, bits, stub, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, Way, bits, mixed, stub, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import can_bus, stub_length
@@ -67,6 +67,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         yield from found
         if missing:
             yield missing.answer(f"how long the stubs of {bus.name} are, or may be")
+    yield from mixed(harness, BY_EDGE | {"can"})
     yield Passed(good, "stubs from a bus to a unit")
 
 

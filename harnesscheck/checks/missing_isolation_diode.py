@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import discrete_line as line
@@ -58,6 +58,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} is held by a unit that is off")
         else:
             good += 1
+    yield from mixed(harness, {"discrete"})
     yield Passed(good, "switch lines that no new unit holds")
 
 

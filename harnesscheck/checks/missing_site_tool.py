@@ -31,6 +31,7 @@ from harnesscheck.parts import Part
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.STOP
+PER_KIT = True
 SOURCE = Source("parts drawer", Status.COMMON)
 FOLLOWS = (
     "wrong-contact-family",

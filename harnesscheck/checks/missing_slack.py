@@ -31,6 +31,7 @@ from harnesscheck.harness import Harness, new_wires
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.CAUTION
+PER_KIT = True
 SOURCE = Source("AC 43.13-1B", Status.CONFIRMED, "Chg 1", "par. 11-118")
 LIMIT = Limit(
     0.020,

@@ -28,6 +28,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.source import Source, Status
 
 SEVERITY = Severity.CAUTION
+PER_KIT = True
 SOURCE = Source("AC 43.13-1B", Status.COMMON, "Chg 1", "par. 11-234, applied to loose spares")
 FOLLOWS = (
     "wrong-contact-family",

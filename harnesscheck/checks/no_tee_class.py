@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, tapped
+from harnesscheck.checks._signals import Bus, Missing, mixed, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import matched_line as matched
@@ -89,6 +89,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} may be teed (a microphone line may not)")
         else:
             good += 1
+    yield from mixed(harness, {*NO_TEE, "audio"})
     yield Passed(good, "signals that may be teed")
 
 

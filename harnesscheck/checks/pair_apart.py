@@ -22,10 +22,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._faces import NEAR, Face, face
 from harnesscheck.checks._pairs import new_connectors, pairs
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
+from harnesscheck.faces import NEAR, Face, face
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
 from harnesscheck.place import Place, Point

@@ -24,7 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, tapped
 from harnesscheck.checks._words import many, several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import audio_mixing
@@ -59,6 +59,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} has one source")
         else:
             good += 1
+    yield from mixed(harness, ONE_SOURCE)
     yield Passed(good, "lines with one source")
 
 

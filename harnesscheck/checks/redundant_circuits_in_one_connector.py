@@ -88,10 +88,11 @@ def _through(harness: Harness) -> dict[str, dict[str, list[Place]]]:
 
 
 def _finding(harness: Harness, one: Circuit, other: Circuit, shared: list[str]) -> Finding:
-    dictated = [ref for ref in shared if (harness.mate_of(ref) or "") in (harness.opens or ())]
+    dictated = [ref for ref in shared if (harness.mate_of(ref) or "") in harness.opened]
     chosen = [ref for ref in shared if ref not in dictated]
     refs = chosen or dictated
-    before = "" if chosen else f", as through {'/'.join(harness.opens or ())} before"
+    pairs = dict.fromkeys(pair for ref in refs if (pair := harness.pair_of(harness.mate_of(ref) or "")))
+    before = "" if chosen else f", as through {several('/'.join(pair) for pair in pairs)} before"
     return Finding(
         headline=f"{one.name} and {other.name}, which takes over for it, run together through {several(refs)}{before}",
         place=harness.connectors[refs[0]].place,

@@ -58,10 +58,11 @@ def check(harness: Harness) -> Iterator[Answer]:
 
 def _joints(harness: Harness) -> list[list[Connector]]:
     """Halves that lie side by side: the opened pair with what is plugged into it, and every other mated pair."""
-    opened = set(harness.opens or ())
-    opened |= {mate for ref in opened if (mate := harness.mate_of(ref)) is not None}
+    joints = [{*pair, *(mate for ref in pair if (mate := harness.mate_of(ref)) is not None)} for pair in harness.opens]
+    opened = set[str]().union(*joints)
     pairs = [(mate.a, mate.b) for mate in harness.mates if not mate.refs & opened]
-    groups = [[ref for ref in harness.connectors if ref in opened], *([a, b] for a, b in pairs)]
+    groups = [[ref for ref in harness.connectors if ref in joint] for joint in joints]
+    groups += [[a, b] for a, b in pairs]
     return [[harness.connectors[ref] for ref in group if ref in harness.connectors] for group in groups]
 
 

@@ -23,7 +23,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, ohms, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, ohms, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.circuit import Circuit
 from harnesscheck.finding import Answer, Finding, Passed, Severity
@@ -54,6 +54,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} gets a second pull-up")
         else:
             good += 1
+    yield from mixed(harness, PULLED)
     yield Passed(good, "lines with one pull-up at the most")
 
 

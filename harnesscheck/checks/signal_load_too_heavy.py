@@ -27,7 +27,7 @@ import math
 from collections.abc import Callable, Iterator
 
 from harnesscheck.checks._limits import Limit, limit
-from harnesscheck.checks._signals import Bus, Missing, Unit, ohms, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, ohms, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import current_sum, loading, nmea0183, rs232
@@ -44,7 +44,7 @@ MARGIN = 1.0
 
 def _percent(text: str) -> float:
     number, mark, rest = text.partition(" %")
-    if not mark or rest or not number.replace(".", "", 1).isdecimal():
+    if not mark or rest or not number.isascii() or not number.replace(".", "", 1).isdecimal():
         raise UnitError("write a share, like 0.5 %")
     return float(number) / 100
 
@@ -69,6 +69,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} is loaded too much")
         else:
             good += 1
+    yield from mixed(harness, ("analogue", "nmea0183", "lighting", "discrete", "rs232"))
     yield Passed(good, "signals that the new units do not load too much")
 
 

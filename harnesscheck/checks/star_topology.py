@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Line, Missing, tapped, trunk
+from harnesscheck.checks._signals import Bus, Line, Missing, mixed, tapped, trunks
 from harnesscheck.checks._words import several
 from harnesscheck.connector import Origin
 from harnesscheck.finding import Answer, Finding, Passed, Severity
@@ -60,6 +60,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} is one line")
         else:
             good += 1
+    yield from mixed(harness, LINES_ONLY)
     yield Passed(good, "buses that run as one line")
 
 
@@ -79,9 +80,8 @@ def _meeting(harness: Harness, line: Line) -> dict[Point, int]:
 
 
 def _trunk(harness: Harness, line: Line) -> set[Point]:
-    through = trunk(harness, line)
     own = {p for w in line.copper.wires if w.origin is Origin.AIRFRAME for p in (w.a, w.b)}
-    return own | ({p for wire in through.wires for p in (wire.a, wire.b)} if through else set())
+    return own | {p for through in trunks(harness, line) for wire in through.wires for p in (wire.a, wire.b)}
 
 
 def _fork(harness: Harness, bus: Bus, forks: dict[Point, int]) -> Finding:

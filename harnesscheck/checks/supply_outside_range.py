@@ -23,6 +23,7 @@ from collections.abc import Iterator
 
 from harnesscheck.checks._power import CAUSES, at, buses_of, live, named, unknown, volts
 from harnesscheck.electrics.consumers import Consumer
+from harnesscheck.electrics.doubt import counted_zero, no_peak
 from harnesscheck.electrics.wiring import Wiring
 from harnesscheck.finding import Answer, Finding, NotChecked, Passed, Severity
 from harnesscheck.harness import Harness
@@ -80,6 +81,11 @@ def _one(net: Wiring, consumer: Consumer, place: Place, buses: list[str], supply
                 place=harness.buses[bus].place, remedy="give high: under sources:",
                 missing=f"the highest volts of {bus} in normal running are not stated ({named(consumer)})",
             )  # fmt: skip
+        for source in (source for source in harness.sources.values() if source.bus == bus):
+            for key, word in (("high", "highest"), ("low", "lowest")):
+                if getattr(source, key) is None and net.bus_volts(bus, key) is not None:
+                    words = f"the {word} volts of {source.ref} in normal running are not stated ({named(consumer)})"
+                    yield NotChecked(place=source.place, missing=words, remedy=f"give {key}: under sources:")
         yield from _low(net, consumer, place, others, bus, supply)
         yield from _abnormal(net, consumer, place, others, bus, supply)
 
@@ -108,6 +114,11 @@ def _low(
             place=net.harness.buses[bus].place, remedy="give low: under sources:",
             missing=f"the lowest volts of {bus} in normal running are not stated ({named(consumer)})",
         )  # fmt: skip
+    else:
+        yield from unknown(no_peak(consumer), f"lowest volts at {consumer.name}")
+        for gap in counted_zero(net, consumer) if supply.low > 0 else ():
+            words = f"with 0 ohm {consumer.name} gets {volts(left)}, and {supply.low:g} V are the least"
+            yield NotChecked(place=gap.place, missing=f"{gap.missing}: {words}", remedy=gap.remedy)
 
 
 def _abnormal(

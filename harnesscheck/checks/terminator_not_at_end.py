@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, stub, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, stub, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import can_bus, rs422
@@ -51,7 +51,8 @@ def check(harness: Harness) -> Iterator[Answer]:
         missing = Missing(bus)
         inside = [unit for unit in bus.units if _in_the_middle(harness, bus, unit, missing)]
         sides = _sides(harness, bus, missing)
-        open_ = [half for half, said in sides.items() if said is False]
+        pairs = ([half for half in pair if sides.get(half) is False] for pair in harness.opens)
+        open_ = max(pairs, key=len, default=[])
         wanted = 1 if bus.signal == "rs422" else 2
         if inside:
             yield _finding(
@@ -67,6 +68,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether the ends of {bus.name} have the terminators")
         else:
             good += 1
+    yield from mixed(harness, SOURCES)
     yield Passed(good, "buses with terminators at the ends only")
 
 
@@ -86,7 +88,7 @@ def _sides(harness: Harness, bus: Bus, missing: Missing) -> dict[str, bool | Non
     if not bus.circuits:
         return {}
     sides: dict[str, bool | None] = {}
-    for ref in harness.opens or ():
+    for ref in harness.opened:
         said = set()
         points = []
         for line in bus.lines:

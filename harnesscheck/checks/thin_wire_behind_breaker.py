@@ -48,7 +48,7 @@ FOLLOWS = (
     "double-feed",
 )
 
-_FUSE = re.compile(r"F\d")
+_FUSE = re.compile(r"F[0-9]")
 
 
 @dataclass(frozen=True, slots=True)

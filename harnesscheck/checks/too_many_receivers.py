@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, tapped
+from harnesscheck.checks._signals import Bus, Missing, mixed, tapped
 from harnesscheck.checks._words import several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import arinc429, can_bus, nmea0183, rs232, rs422
@@ -77,6 +77,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"how many receivers {bus.name} has")
         else:
             good += 1
+    yield from mixed(harness, (*LIMITS, "rs485"))
     yield Passed(good, "lines with no more receivers than their driver feeds")
 
 

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, tapped
+from harnesscheck.checks._signals import Bus, Missing, mixed, tapped
 from harnesscheck.checks._words import many, several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import rs232
@@ -57,6 +57,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"whether {bus.name} has one driver")
         else:
             good += 1
+    yield from mixed(harness, ONE_TALKER)
     yield Passed(good, "lines with one driver that a new unit joins")
 
 

@@ -13,7 +13,7 @@ Source
 
 What to do
     Take another wire gauge, another contact, or a splice to a gauge that fits the barrel. Metric sizes are compared
-    by area, so 0.5 mm2 counts as a little thinner than 20 AWG.
+    with the copper of stranded aircraft wire (AC 43.13-1B Table 11-9): 0.5 mm2 counts as thinner than 20 AWG.
 """
 
 from __future__ import annotations

@@ -27,7 +27,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from harnesscheck.checks._signals import Bus, Missing, Unit, tapped
+from harnesscheck.checks._signals import Bus, Missing, Unit, mixed, tapped
 from harnesscheck.checks._words import many, several
 from harnesscheck.finding import Answer, Finding, Passed, Severity
 from harnesscheck.formulas import can_bus, rs422
@@ -68,6 +68,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             yield missing.answer(f"the terminators of {bus.name}")
         else:
             good += 1
+    yield from mixed(harness, WANTED)
     yield Passed(good, "buses with the right terminators")
 
 

@@ -19,11 +19,16 @@ def add_format(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
 
 
-def load(file: str) -> Job:
-    """The job a file leads to. Raises ``InputError``."""
+def add_on(parser: argparse.ArgumentParser) -> None:
+    """The option ``--on AIRCRAFT``."""
+    parser.add_argument("--on", metavar="AIRCRAFT", help="as-found or airframe file: the kit in that aircraft instead")
+
+
+def load(file: str, on: str | None = None) -> Job:
+    """The job a file leads to, in the aircraft ``on`` when one is named. Raises ``InputError``."""
     from harnesscheck import api
 
-    return api.load(file)
+    return api.load(file, on)
 
 
 def colour() -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import FOUND, OK, colour, load, unknown
+from harnesscheck.commands._common import FOUND, OK, add_on, colour, load, unknown
 
 EXAMPLES = (
     "check jumper.yaml",
@@ -19,10 +19,16 @@ FORMS = ("text", "annotations", "json", "sarif")
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file")
+    parser.add_argument(
+        "files",
+        nargs="+",
+        metavar="FILE",
+        help="jumper, airframe, as-found or equipment file; several jumpers: also all in one aircraft",
+    )
     parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
     parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
     parser.add_argument("--format", choices=FORMS, default="text", help="default: text; the same findings in all")
+    add_on(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -33,14 +39,18 @@ def run(arguments: argparse.Namespace) -> int:
     for name in arguments.only or ():
         if name not in checks.names():
             raise InputError([unknown("check", name, checks.names())])
-    results, faults = [], list[Fault]()
+    results, faults, kits = [], list[Fault](), list[str]()
     for file in arguments.files:
         try:
-            results.append((file, api.check(load(file), arguments.only)))
+            job = load(file, arguments.on)
+            kits += [file] if job.jumper is not None else []
+            results.append((file, api.check(job, arguments.only)))
         except InputError as error:
             faults.extend(error.faults)
     if faults:
         raise InputError(faults)
+    if len(kits) > 1:  # each alone, and then all of them in the one aircraft
+        results.append((" + ".join(kits), api.check(api.together(kits, arguments.on), arguments.only)))
     print(report.write(arguments.format, results, checks.rule, colour()), end="")
     found = any(not r.clear or (arguments.strict and (r.findings or r.not_checked)) for _, r in results)
     return FOUND if found else OK

@@ -15,9 +15,7 @@ SHELLS = ("bash", "zsh", "tcsh")
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument(
-        "shell", choices=SHELLS, metavar="SHELL", help="bash, zsh or tcsh"
-    )
+    parser.add_argument("shell", choices=SHELLS, metavar="SHELL", help="bash, zsh or tcsh")
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 
+from harnesscheck.commands._common import add_on, load
+
 EXAMPLES = (
     "load jumper.yaml",
     "load jumper.yaml -o load.csv",
@@ -14,14 +16,15 @@ SHEET = "load-sheet"
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
     parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
-    parser.add_argument("-o", "--out", metavar="OUT", help="file to write, .txt or .csv; without it the text is shown")
+    parser.add_argument("-o", "--out", metavar="OUT", help="file to write; without it the text is shown")
+    add_on(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Run the command. Returns the exit status."""
     from harnesscheck import api, sheets
 
-    job = api.load(arguments.file)
+    job = load(arguments.file, arguments.on)
     if arguments.out:
         print(f"wrote {api.sheet(job, SHEET, arguments.out)}")
     else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import OK, load, unknown, usage
+from harnesscheck.commands._common import OK, add_on, load, unknown, usage
 
 EXAMPLES = (
     "sheet cut-list jumper.yaml",
@@ -23,6 +23,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--kits", type=int, default=1, metavar="N", help="for N kits at once, where it matters")
     parser.add_argument("--mode", default="", metavar="MODE", help="variant of a sheet that has several")
     parser.add_argument("--previous", metavar="FILE", help="the revision before, for a sheet that says what changed")
+    add_on(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -34,7 +35,7 @@ def run(arguments: argparse.Namespace) -> int:
         raise InputError([unknown("sheet", arguments.name, sheets.names())])
     if not 1 <= arguments.kits <= MOST_KITS:
         raise InputError([usage(f"--kits {arguments.kits}", f"say a number from 1 to {MOST_KITS}")])
-    job = load(arguments.file)
+    job = load(arguments.file, arguments.on)
     wish = sheets.Wish(arguments.kits, arguments.mode, load(arguments.previous) if arguments.previous else None)
     if arguments.out:
         print(f"wrote {api.sheet(job, arguments.name, arguments.out, wish)}")

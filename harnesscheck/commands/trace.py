@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import OK, add_format, load
+from harnesscheck.commands._common import OK, add_format, add_on, load
 
 EXAMPLES = (
     "trace jumper.yaml P14-3",
@@ -17,6 +17,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE")
     parser.add_argument("point", metavar="CAVITY", help="like P14-3, or SP1, GS3, CB7-load")
     add_format(parser)
+    add_on(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -25,7 +26,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     from harnesscheck import tracing
 
-    job = load(arguments.file)
+    job = load(arguments.file, arguments.on)
     result = tracing.trace(job.subject, arguments.point)
     print(
         json.dumps(result.as_data(), indent=2) if arguments.format == "json" else result.as_text(),

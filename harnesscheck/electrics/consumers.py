@@ -117,8 +117,8 @@ def _of_circuit(harness: Harness, circuit: Circuit) -> Consumer:
 
 
 def _pair(harness: Harness) -> tuple[str, ...]:
-    if harness.opens is not None:
-        return harness.opens
+    if harness.opens:
+        return harness.opened
     return tuple(ref for mate in harness.mates for ref in (mate.a, mate.b))
 
 

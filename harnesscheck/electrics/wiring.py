@@ -1,7 +1,7 @@
 """A harness as a network: what every wire, contact and splice carries, and what every load sees.
 
 The structure of the aircraft is the reference. A breaker of unknown resistance and a stud of unknown bond count as
-zero, and whoever shows a result says so (``Wiring.assumed``). Whatever else is unknown makes a gap: the loads whose
+zero, and whoever shows a result says so (``doubt.counted_zero``). Whatever else is unknown makes a gap: the loads whose
 current runs through it, or shares copper with what does, have no answer.
 """
 
@@ -276,7 +276,7 @@ class Wiring:
         branches = [
             Branch(e.a, e.b, 0.0 if e.kind in soft else e.ohms or 0.0) for e in (self.elements[n] for n in known)
         ]
-        loads, spare = [], len(self.index)
+        loads, stated, spare = [], [], len(self.index)
         for consumer in self.consumers:
             nominal = self.nominal(consumer) or 0.0
             a, b = self.index.get(consumer.at or STRUCTURE, 0), self.index.get(consumer.back or STRUCTURE, 0)
@@ -287,13 +287,14 @@ class Wiring:
                 b = 0
             amps = {"steady": consumer.steady, "on": consumer.on, "most": consumer.most}[mode]
             loads.append(_load(consumer.kind, a, b, amps, nominal))
+            stated.append(Load(a, b, "current", amps))
         failed, down = "", frozenset[int]()
         try:
             found = solve(spare, branches, loads, fixed)
         except NoSolutionError as error:
             ways = [(self.part_of(consumer.at), self.part_of(consumer.back)) for consumer in self.consumers]
             failed, down = str(error), collapsed(spare, branches, loads, fixed, ways)
-            still = [Load(x.a, x.b, "current", 0.0) if n in down else x for n, x in enumerate(loads)]
+            still = [stated[n] if n in down else load for n, load in enumerate(loads)]
             try:
                 found = solve(spare, branches, still, fixed)
             except NoSolutionError as other:
@@ -333,15 +334,36 @@ class Wiring:
         return None if a is None or b is None else a - b
 
     def amps(self, mode: str, level: str = "nominal") -> dict[str, float]:
-        """Amperes in every wire by its id, without a sign; wires of unknown length or gauge are left out."""
+        """Amperes in every wire by its id, without a sign; wires of unknown length or gauge, and those whose feed has
+        no solution, are left out.
+        """
         flow = self.flow(mode, level)
-        if flow.failed:
-            return {}
         return {
             e.name: abs(a)
-            for e, a in zip(self.elements, flow.amps, strict=True)
-            if e.kind == "wire" and e.ohms is not None
+            for e, a in zip(self.elements, flow.amps, strict=False)
+            if e.kind == "wire" and e.ohms is not None and self.lame(e, flow) is None
         }
+
+    def element_part(self, element: Element) -> int | None:
+        """The part of the network that a piece is in; None for a joint between sources."""
+        part = self._parts[0]
+        return next((part[node] for node in (element.a, element.b) if part[node] >= 0), None)
+
+    def lame(self, element: Element, flow: Flow) -> Consumer | None:
+        """The load without a solution that makes the current of a piece unknown; None when it is known."""
+        return self.down(flow).get(self.element_part(element) or 0)
+
+    def down(self, flow: Flow) -> dict[int, Consumer]:
+        """Part of the network to the first load that it feeds without a solution: what flows in it is not known.
+
+        In the return, which feeds share, the current that such a load states is counted.
+        """
+        found: dict[int, Consumer] = {}
+        for consumer in (self.consumers[number] for number in sorted(flow.collapsed)):
+            part = self.part_of(consumer.at)
+            if part is not None:
+                found.setdefault(part, consumer)
+        return found
 
     def shares(self, consumer: Consumer, mode: str) -> list[tuple[float, Element]]:
         """Volts lost in each wire and contact of the copper that a load hangs on, the greatest first."""

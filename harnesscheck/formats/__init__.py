@@ -1,6 +1,6 @@
 """The input formats, one per file; the folder listing is the list.
 
-A format is a plain module with ``reads(path) -> bool`` and ``load(path, name) -> Job``; modules that start with an
+A format is a plain module with ``reads(path) -> bool`` and ``load(path, name, on) -> Job``; modules that start with an
 underscore are helpers.
 """
 
@@ -20,15 +20,15 @@ def names() -> list[str]:
     return sorted(m.name for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
 
 
-def load(path: Path, name: str) -> Job:
-    """Read a file with the format that knows it. Raises ``InputError``."""
+def load(path: Path, name: str, on: tuple[Path, str] | None = None) -> Job:
+    """Read a file with the format that knows it; ``on`` puts a kit on that aircraft. Raises ``InputError``."""
     if path.is_dir():
         raise InputError([Fault(name, 1, 1, "this is a folder, not a file", "", "name the jumper file in it")])
     for format_name in names():
         found = import_module(f"{__name__}.{format_name}")
         if found.reads(path):
             with no_collection():
-                job: Job = found.load(path, name)
+                job: Job = found.load(path, name, on)
             return job
     remedy = "give a file whose name ends in .yaml"
     raise InputError([Fault(name, 1, 1, f"no reader for a file called {path.name!r}", "", remedy)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -21,7 +21,9 @@ from harnesscheck.wire import Wire
 if TYPE_CHECKING:
     from harnesscheck.parts import Drawer, Part
 
-_PIN = tuple(field.name for field in fields(Pin) if field.name not in ("point", "place", "required", "returns"))
+_PIN = tuple(
+    field.name for field in fields(Pin) if field.name not in ("point", "place", "required", "returns", "loops")
+)
 """What a pin has under the same name in the file and in the model."""
 _STATED = ("family", "insert", "gender", "style", "key", "shell", "sealed")
 
@@ -67,7 +69,11 @@ class Builder:
                 break
             mark = here.marks[key][:2]
             here = here[key]
-        return Place(label, self.document, *mark)
+        return self.at(label, mark)
+
+    def at(self, label: str, mark: tuple[int, int]) -> Place:
+        """A place by its line and column in the file being read, or in the one laid over it."""
+        return Place(label, *self.document.origin(mark[0]), mark[1])
 
     def fault(self, message: str, remedy: str, *path: str) -> None:
         """A fault at the value of the last key of ``path``."""
@@ -82,7 +88,7 @@ class Builder:
     def fault_at_key(self, message: str, remedy: str, *path: str) -> None:
         """A fault at the last key of ``path`` itself, where the key is what is wrong."""
         at = self.place("", *path)
-        self.faults.append(self.document.fault(at.line, at.column, message, remedy))
+        self.faults.append((at.document or self.document).fault(at.line, at.column, message, remedy))
 
     def enter(self, kind: str, section: str, refs: Iterable[str]) -> None:
         """Enter the references of one section into the scope."""
@@ -162,7 +168,8 @@ class Builder:
                     f"correct the {name} or the part number; source: {from_part.source}",
                     *("connectors", typed, name),
                 )
-            facts[name] = Fact(said, Source(self.document.name, Status.STATED, paragraph=f"{typed} {name}"))
+            file = self.place("", "connectors", typed, name).file
+            facts[name] = Fact(said, Source(file, Status.STATED, paragraph=f"{typed} {name}"))
         return facts
 
     def _marks(self, typed: str) -> dict[str, tuple[int, int]]:
@@ -182,8 +189,7 @@ class Builder:
         said = entry.cavities.get(name)
         pin = entry.pins.get(name)
         # A cavity that no line of the file mentions has the place of its connector.
-        line, column = (mark.line, mark.column) if isinstance(mark, Place) else mark
-        place = Place(str(point), self.document, line, column)
+        place = replace(mark, label=str(point)) if isinstance(mark, Place) else self.at(str(point), mark)
         use = Use.UNKNOWN
         if wired or (said and (said.circuit or said.use == "live")) or (pin and pin.connect):
             use = Use.LIVE
@@ -221,14 +227,30 @@ class Builder:
                         point=point,
                         place=place,
                         required=pin.required and pin.connect,
-                        returns=self._returns(typed, name, pin.returns, entry),
+                        returns=self._other(typed, name, "returns", pin.returns, entry),
+                        loops=self._looped(typed, name, pin.loops, entry),
                         **same,
                     )
                 )
         return tuple(pins)
 
-    def _returns(self, typed: str, name: str, said: str | None, entry: ConnectorEntry) -> Point | None:
-        """The return pin of a pin, which must be another pin of the same receptacle."""
+    def _looped(self, typed: str, name: str, said: str | None, entry: ConnectorEntry) -> Point | None:
+        """The pin that a pin is joined to inside the unit: of the same class and line, or it would be a short."""
+        other = self._other(typed, name, "loops", said, entry)
+        if other is None:
+            return None
+        one, two = entry.pins[name], entry.pins[other.cavity]
+        if (one.signal, one.line) != (two.signal, two.line):
+            self.fault(
+                f"{typed}-{name} and {typed}-{said} are not of one signal and line, so they cannot be joined inside",
+                "name the pin of the same signal and line",
+                *("connectors", typed, "pins", name, "loops"),
+            )
+            return None
+        return other
+
+    def _other(self, typed: str, name: str, key: str, said: str | None, entry: ConnectorEntry) -> Point | None:
+        """Another pin that a pin names, which must be one of the same receptacle."""
         if said is None:
             return None
         if said not in entry.pins or said == name:
@@ -236,7 +258,7 @@ class Builder:
             self.fault(
                 f"{typed} has no other pin {short(said)}",
                 nearest(said, others) or f"the pins are: {', '.join(others[:15])}",
-                *("connectors", typed, "pins", name, "returns"),
+                *("connectors", typed, "pins", name, key),
             )
             return None
         return Point(self.unit + typed, said)
@@ -293,6 +315,7 @@ class Builder:
                 )
             gauge, colour = self._size(name, entry, cables)
             line, column = marks[name][:2]
+            document, line = self.document.origin(line)
             cable = cables.get(entry.cable or "")
             result[name] = Wire(
                 name,
@@ -306,7 +329,7 @@ class Builder:
                 entry.cable,
                 entry.core,
                 entry.note,
-                self.document,
+                document,
                 line,
                 column,
                 entry.mark,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from types import UnionType
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -139,5 +140,7 @@ def _arguments(annotation: Any) -> tuple[Any, ...]:
 
 
 def _bare(annotation: Any) -> Any:
-    """``Entry`` from ``Annotated[Entry, ...]``."""
+    """``Entry`` from ``Annotated[Entry, ...]`` and from ``Entry | None``."""
+    if isinstance(annotation, UnionType):
+        annotation = next(one for one in _arguments(annotation) if one is not type(None))
     return annotation.__origin__ if hasattr(annotation, "__metadata__") else annotation

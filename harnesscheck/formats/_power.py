@@ -52,8 +52,8 @@ class LoadEntry(BaseModel):
     model_config = _STRICT
     bus: Ref | None = Field(None, description="bus that feeds it")
     breaker: Ref | None = Field(None, description="breaker that feeds it")
-    current: Amps | None = Field(None, description="current while it is on")
-    peak: Amps | None = Field(None, description="highest current")
+    current: Amps | None = Field(None, description="current while it is on; without it, peak")
+    peak: Amps | None = Field(None, description="highest current; without it, current")
     duty: Duty = Field("continuous", description="continuous, or intermittent: two minutes at the most")
     phases: list[Phase] | None = Field(None, description="phases of flight in which it is on; without it, all")
     note: Prose = Field("", description="free text, printed on the sheets")

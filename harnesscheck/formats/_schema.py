@@ -11,6 +11,8 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 from pydantic.dataclasses import dataclass
 
+from harnesscheck.formats._as_found import AsFoundFile
+from harnesscheck.formats._paper import AircraftEntry, RateTable, RevisionEntry, SettingEntry, StockTable
 from harnesscheck.formats._power import BreakerEntry, BusEntry, LoadEntry, SourceEntry
 from harnesscheck.formats._types import (
     Alloy,
@@ -29,8 +31,10 @@ from harnesscheck.formats._types import (
     GaugeText,
     Gender,
     Length,
+    LengthOrNone,
     Line,
     LoadKind,
+    Mass,
     Ohms,
     OhmsOrNone,
     Part,
@@ -42,6 +46,7 @@ from harnesscheck.formats._types import (
     Returns,
     Signal,
     Sort,
+    Station,
     Style,
     TempRange,
     TerminatorState,
@@ -99,7 +104,7 @@ class PinEntry(BaseModel):
     line: Line | None = Field(None, description="which conductor of a pair")
     direction: Direction | None = Field(None, description="in, out or both, seen from the equipment")
     supply: VoltRange | None = Field(None, description="volts between which the equipment works")
-    current: Amps | None = Field(None, description="typical current")
+    current: Amps | None = Field(None, description="typical current; without it, peak")
     peak: Amps | None = Field(None, description="highest current")
     required: Yes = Field(True, description="no: the equipment works without this pin")
     connect: Yes = Field(True, description="no: the maker says nothing may be connected")
@@ -121,6 +126,10 @@ class PinEntry(BaseModel):
     returns: CavityName | None = Field(None, description="pin of this receptacle by which the current comes back")
     load: LoadKind | None = Field(None, description="what it keeps constant: current, resistance or power")
     abnormal: VoltRange | None = Field(None, description="volts it stands without harm, though it may not work")
+    rate: Rate | None = Field(None, description="data rate to which the unit is set on this line")
+    loops: CavityName | None = Field(
+        None, description="pin of this receptacle that the maker has joined to it inside: a bus is led in and out"
+    )
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -181,12 +190,17 @@ class CircuitEntry(BaseModel):
     terminators: Count | None = Field(None, description="terminators on it in the aircraft")
     terminator: Ohms | None = Field(None, description="value of each of these terminators")
     bus_length: Length | None = Field(None, alias="bus length", description="length of the trunk in the aircraft")
+    stub_length: LengthOrNone | None = Field(
+        None, alias="stub length", description="sum of all stubs of a bus in the aircraft, or none"
+    )
     topology: Topology | None = Field(None, description="line or star")
     pull_up: OhmsOrNone | None = Field(None, alias="pull-up", description="pull-up in the aircraft, or none")
     pull_up_supply: Volts | None = Field(None, alias="pull-up supply", description="volts that the pull-up leads to")
     alloy: Alloy | None = Field(None, description="thermocouple type")
-    load: Amps | None = Field(None, description="current of what hangs on it beyond the opened connector already")
-    peak: Amps | None = Field(None, description="highest of that current")
+    load: Amps | None = Field(
+        None, description="current of what hangs on it beyond the opened connector already; without it, peak"
+    )
+    peak: Amps | None = Field(None, description="highest of that current; without it, load")
     duty: Duty | None = Field(None, description="of that load: continuous, or intermittent (two minutes at the most)")
     phases: list[Phase] | None = Field(None, description="phases of flight in which it is on; without it, all")
     returns: CircuitName | None = Field(None, description="circuit or ground stud by which that current comes back")
@@ -253,6 +267,7 @@ class ZoneEntry(BaseModel):
     wet: Yes | None = Field(None, description="yes when water may reach the connectors")
     ambient: TempRange | None = Field(None, description="coldest to hottest")
     altitude: Length | None = Field(None, description="highest altitude of use")
+    arm: Station | None = Field(None, description="from the datum, aft positive")
     note: Prose = Field("", description="free text, printed on the sheets")
 
 
@@ -327,6 +342,7 @@ class AirframeFile(_File):
     """What is in the aircraft."""
 
     kind: Literal["airframe"] = Field(description="says what this file is")
+    aircraft: AircraftEntry | None = Field(None, description="the aircraft, for the papers")
     zones: dict[Prose, ZoneEntry] = Field(default_factory=dict, description="zone name to zone")
     routes: dict[Prose, RouteEntry] = Field(default_factory=dict, description="route name to route")
     circuits: dict[CircuitName, CircuitEntry] = Field(
@@ -351,6 +367,10 @@ class EquipmentFile(_File):
     """The new box."""
 
     kind: Literal["equipment"] = Field(description="says what this file is")
+    mass: Mass | None = Field(None, description="of the box, by its maker or as weighed")
+    commissioning: dict[Prose, SettingEntry] = Field(
+        default_factory=dict, description="name to what is set when the box is put into use"
+    )
 
 
 class JumperFile(_File):
@@ -368,6 +388,16 @@ class JumperFile(_File):
     allowances: AllowanceEntry = Field(
         default_factory=AllowanceEntry, description="what is added to the laid length of a wire"
     )
+    stock: StockTable = Field(default_factory=dict, description="wire or cable type to what lies on the shelf")
+    labour: RateTable = Field(default_factory=dict, description="task to the shop's own time for one, for the estimate")
+    revisions: list[RevisionEntry] = Field(default_factory=list, description="the revision list, oldest first")
+    effectivity: Prose = Field("", description="aircraft the kit is for: type, serial numbers")
+    mass: Mass | None = Field(None, description="of one finished kit without equipment, as weighed")
 
 
-FILES: dict[str, type[_File]] = {"airframe": AirframeFile, "equipment": EquipmentFile, "jumper": JumperFile}
+FILES: dict[str, type[BaseModel]] = {
+    "airframe": AirframeFile,
+    "as-found": AsFoundFile,
+    "equipment": EquipmentFile,
+    "jumper": JumperFile,
+}

@@ -13,7 +13,7 @@ from harnesscheck.device import Breaker, Bus, KnownLoad, PowerSource
 from harnesscheck.fault import foreign, nearest, short
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats._build import Builder, cavities_wired
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, Kind
 from harnesscheck.place import Point
 from harnesscheck.splice import Splice
 from harnesscheck.wire import Cable
@@ -189,7 +189,7 @@ def used_once(build: Builder, file: schema.JumperFile, others: Iterable[Harness]
                 if name in taken:
                     said = f"{what} {name} is used twice: first at {taken[name].where()}"
                     build.fault_at_key(said, "give the wire or cable of the kit another name", section, name)
-        for name in file.limits:
+        for name in file.limits if other.kind is not Kind.JUMPER else ():  # each kit keeps its own limits
             if name in other.overrides:
                 said = f"the limit {name} is set twice: first at {other.overrides[name].place.where()}"
                 build.fault_at_key(said, "keep one of the two", "limits", name)

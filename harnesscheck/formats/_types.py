@@ -13,6 +13,7 @@ from harnesscheck import units
 from harnesscheck.circuit import KINDS, SIGNALS
 from harnesscheck.device import PHASES
 from harnesscheck.fault import nearest
+from harnesscheck.formulas.labour import RATES
 from harnesscheck.place import CAVITY, REFERENCE, STOWED, Point, split_point
 from harnesscheck.units import Gauge, Range
 
@@ -186,6 +187,7 @@ CavityName = Annotated[
 ]
 End = Annotated[Point, Typed(_point, "P14-3")]
 Length = Annotated[float, Typed(units.length, "320 mm")]
+LengthOrNone = Annotated[float, Typed(units.length_or_none, "1.2 m")]
 GaugeText = Annotated[Gauge, Typed(units.gauge, "22 AWG")]
 Amps = Annotated[float, Typed(units.current, "5 A")]
 Volts = Annotated[float, Typed(units.voltage, "14 V")]
@@ -221,3 +223,7 @@ TerminatorState = Annotated[str, Typed(_one_of(("fitted", "off", "none")), "fitt
 Alloy = Annotated[str, Typed(_one_of(("K", "J", "T", "E", "N", "R", "S", "B")), "K")]
 WireAlloy = Annotated[str, Typed(_one_of(("K", "J", "T", "E", "N", "R", "S", "B", "none")), "K")]
 Fitted = Annotated[str, Typed(_one_of(("bench", "aircraft")), "bench")]
+Mass = Annotated[float, Typed(units.mass, "0.32 kg")]
+Station = Annotated[float, Typed(units.station, "2.1 m")]
+Duration = Annotated[float, Typed(units.duration, "2 min")]
+Task = Annotated[str, Typed(_one_of(tuple(RATES)), "crimp")]

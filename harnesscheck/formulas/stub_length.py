@@ -86,3 +86,15 @@ def can_by_rate(rate: float) -> float | None:
     """
     rows = [row for row in CAN_BY_RATE if row >= rate]
     return CAN_BY_RATE[min(rows)][0] if rows else None
+
+
+def can_sum_by_rate(rate: float) -> float | None:
+    """Longest sum of all stubs for a rate, metres: of the nearest rate above in that table; None above 1 Mbit/s.
+
+    Source: ``CAN_BY_RATE_SOURCE``.
+
+    >>> can_sum_by_rate(500e3), can_sum_by_rate(300e3), can_sum_by_rate(2e6)
+    (27.5, 27.5, None)
+    """
+    rows = [row for row in CAN_BY_RATE if row >= rate]
+    return CAN_BY_RATE[min(rows)][1] if rows else None

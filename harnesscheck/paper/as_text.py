@@ -22,6 +22,8 @@ def _lines(content: Content, stamp: Stamp) -> Iterator[str]:
     yield f"{content.title.upper()}   {stamp.title}   revision {stamp.revision or UNSAID}"
     if stamp.pack:
         yield f"pack {stamp.pack}"
+    if stamp.warning:
+        yield stamp.warning
     if stamp.note:
         yield stamp.note
     for block in content.blocks:

@@ -10,6 +10,9 @@ from dataclasses import dataclass, field
 
 from harnesscheck.paper.svg import Canvas
 
+NO_PACK = "single sheet, no pack"
+"""Stands where the pack id stands on a sheet that belongs to none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -130,6 +133,8 @@ class Stamp:
     """Name and version of this program."""
     numbers: Mapping[str, str] = field(default_factory=dict)
     """Sheet name to its number in the pack."""
+    warning: str = ""
+    """A sentence that no page may be without: the job is not clear."""
 
 
 def plain(cell: str | Cell) -> str:

@@ -7,6 +7,7 @@ Only four tables of the TrueType file are read: ``head`` (units per em), ``hhea`
 from __future__ import annotations
 
 import struct
+import unicodedata
 from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
@@ -67,11 +68,30 @@ def _characters(data: bytes, start: int) -> dict[int, int]:
 
 
 @lru_cache(maxsize=16384)
+def shown(text: str) -> str:
+    """``text`` as it is printed: what the font has no glyph for, or what would print as nothing, becomes ``U+202E``.
+
+    Marks that turn the direction of writing are among them: a name must not change how its neighbours read.
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    glyphs = _tables()[2]
+    return "".join(
+        char if ord(char) in glyphs and unicodedata.category(char) not in _SILENT else f"U+{ord(char):04X}"
+        for char in text
+    )
+
+
+_SILENT = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+"""Unicode categories of control and format characters, and of what is not assigned (Unicode Standard, 4.5)."""
+
+
+@lru_cache(maxsize=16384)
 def width(text: str, cap: float) -> float:
-    """Width of ``text`` in mm when its capitals are ``cap`` mm high, without kerning."""
+    """Width of ``text`` in mm when its capitals are ``cap`` mm high, without kerning, as ``shown`` prints it."""
     per_em, advances, glyphs = _tables()
     units = 0
-    for char in text:
+    for char in shown(text):
         glyph = glyphs.get(ord(char), 0)
         units += advances[min(glyph, len(advances) - 1)]
     return units / per_em * cap / CAP

@@ -23,8 +23,14 @@ DPI = 200
 MOST_PIXELS = 120_000_000
 """Largest picture made at full resolution; more sheets than that share it at a lower one (480 MB of memory)."""
 LEAST_DPI = 72
+STRONG = 0.06
+"""Outline of strong lettering over the height of its capitals."""
 FONTS = f"'{metrics.FAMILY}','DejaVu Sans',sans-serif"
 NAMESPACE = "http://www.w3.org/2000/svg"
+
+
+class TooLargeError(ValueError):
+    """More pages than one picture can hold."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +51,8 @@ STYLES: Mapping[str, Style] = {
     "bus": Style(1.2),
     "thin": Style(0.2),
     "frame": Style(0.5),
+    "picked new": Style(1.1),
+    "picked existing": Style(0.9, (7.0, 1.6, 1.4, 1.6)),
 }
 """New and existing wiring differ in weight and in dashes, so a copy in black and white still tells them apart."""
 
@@ -59,21 +67,53 @@ class Canvas:
     here: ET.Element = field(init=False)
     mirror: float | None = None
     """When set, x is mirrored about this line: the left side of a drawing is the right side turned over."""
+    anchors: dict[str, XY] = field(default_factory=dict)
+    """Places that links may lead to, by name."""
+    links: list[tuple[float, float, float, float, str]] = field(default_factory=list)
+    """Left, top, width and height of a place to tap, and the name it leads to."""
+    ink: str = "black"
+    """Colour of lines and lettering; what stands back in a drawing is drawn in grey."""
 
     def __post_init__(self) -> None:
         self.here = self.root
 
     # -- groups ------------------------------------------------------------------------------------------------
 
-    def group(self, **attributes: str) -> ET.Element:
-        """Open a new group under the sheet; what is drawn next goes into it. Underscores become dashes."""
+    def group(self, link: str = "", **attributes: str) -> ET.Element:
+        """Open a new group under the sheet; what is drawn next goes into it. Underscores become dashes.
+
+        ``link`` makes a link of the group, like ``kit.html#wire-P501A20``.
+        """
         named = {key.rstrip("_").replace("_", "-"): value for key, value in attributes.items()}
-        self.here = ET.SubElement(self.root, "g", named)
-        return self.here
+        group = self.here = ET.SubElement(self.root, "g", named)
+        if link:
+            self.here = ET.SubElement(group, "a", {"href": link})
+        return group
 
     def end(self) -> None:
         """Draw on the sheet itself again."""
         self.here = self.root
+
+    # -- places ------------------------------------------------------------------------------------------------
+
+    def anchor(self, name: str, x: float, y: float) -> None:
+        """Name a place; the group drawn into from now on carries the name as its id. A name taken is left alone."""
+        if name and name not in self.anchors:
+            self.anchors[name] = (self.at(x), y)
+            self.group(id=name)
+
+    def link(self, name: str, x: float, y: float, width: float, height: float) -> None:
+        """Make a rectangle lead to a named place of this file, or of another one of the same book."""
+        if name:
+            self.links.append((x, y, width, height, name))
+
+    def place(self, drawing: Canvas, x: float, y: float) -> None:
+        """Put a drawing on this sheet with its upper left corner at ``x``, ``y``."""
+        drawing.root.set("transform", f"translate({_number(x)} {_number(y)})")
+        self.root.append(drawing.root)
+        for name, (left, top) in drawing.anchors.items():
+            self.anchors.setdefault(name, (left + x, top + y))
+        self.links += [(left + x, top + y, wide, high, to) for left, top, wide, high, to in drawing.links]
 
     # -- marks -------------------------------------------------------------------------------------------------
 
@@ -85,12 +125,12 @@ class Canvas:
         """A line through points; ``style`` is a key of ``STYLES``."""
         text = " ".join(f"{_number(self.at(x))},{_number(y)}" for x, y in points)
         element = ET.SubElement(self.here, "polygon" if closed else "polyline", {"points": text, "fill": fill})
-        _stroke(element, STYLES[style])
+        self._stroke(element, style)
 
     def circle(self, x: float, y: float, radius: float, style: str = "symbol", fill: str = "white") -> None:
         """A circle."""
         named = {"cx": _number(self.at(x)), "cy": _number(y), "r": _number(radius), "fill": fill}
-        _stroke(ET.SubElement(self.here, "circle", named), STYLES[style])
+        self._stroke(ET.SubElement(self.here, "circle", named), style)
 
     def arc(self, start: XY, end: XY, radius: float, style: str, clockwise: bool = True) -> None:
         """The smaller arc from start to end."""
@@ -100,7 +140,15 @@ class Canvas:
             f"M{_number(self.at(start[0]))} {_number(start[1])}"
             f"A{r} {r} 0 0 {int(sweep)} {_number(self.at(end[0]))} {_number(end[1])}"
         )
-        _stroke(ET.SubElement(self.here, "path", {"d": data, "fill": "none"}), STYLES[style])
+        self._stroke(ET.SubElement(self.here, "path", {"d": data, "fill": "none"}), style)
+
+    def blacks(self, boxes: Iterable[tuple[float, float, float, float]]) -> None:
+        """Black rectangles without an outline, each as left, top, width, height: one path for all of them."""
+        data = "".join(
+            f"M{_number(x)} {_number(y)}h{_number(wide)}v{_number(high)}h{_number(-wide)}z"
+            for x, y, wide, high in boxes
+        )
+        ET.SubElement(self.here, "path", {"d": data, "fill": "black"})
 
     def capsule(self, left: float, top: float, right: float, bottom: float, style: str) -> None:
         """A rectangle with round corners."""
@@ -115,10 +163,24 @@ class Canvas:
             "ry": radius,
             "fill": "none",
         }
-        _stroke(ET.SubElement(self.here, "rect", named), STYLES[style])
+        self._stroke(ET.SubElement(self.here, "rect", named), style)
 
-    def text(self, x: float, y: float, text: str, cap: float = TEXT, anchor: str = "start") -> None:
-        """One line of text with its base line at ``y``; its length is fixed so that another font cannot overlap."""
+    def _stroke(self, element: ET.Element, name: str) -> None:
+        style = STYLES[name]
+        element.set("stroke", self.ink)
+        if element.get("fill") == "black":
+            element.set("fill", self.ink)
+        element.set("stroke-width", _number(style.width))
+        if style.dash:
+            element.set("stroke-dasharray", " ".join(_number(length) for length in style.dash))
+
+    def text(
+        self, x: float, y: float, text: str, cap: float = TEXT, anchor: str = "start", strong: bool = False
+    ) -> None:
+        """One line of text with its base line at ``y``; its length is fixed so that another font cannot overlap.
+
+        ``strong`` text is drawn with an outline, so that one font file serves for both.
+        """
         if not text:
             return
         if self.mirror is not None:
@@ -134,8 +196,12 @@ class Canvas:
             named["xml:space"] = "preserve"
         if anchor != "start":
             named["text-anchor"] = anchor
+        if strong:
+            named.update({"stroke": "black", "stroke-width": _number(cap * STRONG)})
+        if self.ink != "black":
+            named["fill"] = self.ink
         element = ET.SubElement(self.here, "text", named)
-        element.text = clean(text)
+        element.text = metrics.shown(text)
 
     def lines(self, x: float, y: float, texts: Iterable[str], cap: float = TEXT, anchor: str = "start") -> None:
         """Lines of text below each other, the first base line at ``y``."""
@@ -164,13 +230,6 @@ def _number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def _stroke(element: ET.Element, style: Style) -> None:
-    element.set("stroke", "black")
-    element.set("stroke-width", _number(style.width))
-    if style.dash:
-        element.set("stroke-dasharray", " ".join(_number(length) for length in style.dash))
-
-
 def svg(sheets: Sequence[Canvas], title: str) -> bytes:
     """One SVG file with the sheets below each other."""
     wide = max(sheet.width for sheet in sheets)
@@ -194,19 +253,35 @@ def svg(sheets: Sequence[Canvas], title: str) -> bytes:
     for number, sheet in enumerate(sheets, 1):
         sheet.root.set("id", f"sheet-{number}")
         sheet.root.set("fill", "black")
+        sheet.root.attrib.pop("transform", None)  # a sheet may be written alone after it was written with others
         if top:
             sheet.root.set("transform", f"translate(0 {_number(top)})")
         root.append(sheet.root)
         top += sheet.height
+    _link(sheets)
     ET.indent(root, " ")
     text: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
     return text + b"\n"
 
 
+def _link(sheets: Sequence[Canvas]) -> None:
+    """Draw the links whose ends both stand in this file: nothing to see, only to tap."""
+    known = {element.get("id") for sheet in sheets for element in sheet.root.iter()}
+    for sheet in sheets:
+        for old in sheet.root.findall("a[@class='tap']"):
+            sheet.root.remove(old)
+        for left, top, wide, high, name in sheet.links:
+            if name in known:
+                box = {"x": left, "y": top, "width": wide, "height": high}
+                named = {key: _number(value) for key, value in box.items()}
+                frame = ET.SubElement(sheet.root, "a", {"href": f"#{name}", "class": "tap"})
+                ET.SubElement(frame, "rect", {**named, "fill": "none", "pointer-events": "all"})
+
+
 def png(drawing: bytes, sheets: Sequence[Canvas]) -> bytes:
     """The same drawing as a picture of about 200 dots per inch, lettered with the bundled font only.
 
-    Raises ``ValueError`` when there are more sheets than one legible picture can hold.
+    Raises ``TooLargeError`` when there are more sheets than one legible picture can hold.
     """
     import resvg_py
 
@@ -214,7 +289,7 @@ def png(drawing: bytes, sheets: Sequence[Canvas]) -> bytes:
     high = sum(sheet.height for sheet in sheets) / 25.4
     dpi = min(DPI, (MOST_PIXELS / (wide * high)) ** 0.5)
     if dpi < LEAST_DPI:
-        raise ValueError(f"{len(sheets)} sheets do not fit one picture: ask for svg")
+        raise TooLargeError(f"{len(sheets)} pages do not fit one legible picture")
     return bytes(
         resvg_py.svg_to_bytes(
             svg_string=drawing.decode("utf-8"),

@@ -20,9 +20,9 @@ Get = Callable[[str, str], Part | None]
 LAST_AWG = 40
 """Thinnest AWG number ``units.gauge`` reads."""
 
-_D38999 = re.compile(r"D38999/(\d\d)([A-Z])([A-Z])(\d{1,3})([A-Z])([A-Z])")
-_M22759 = re.compile(r"(M22759/\d{1,3})-(\d{1,4})(?:-(\d{1,5}))?")
-_M27500 = re.compile(r"M27500-(\d{1,2})([A-Z]{2})([1-9]\d?)([A-Z])(\d\d)")
+_D38999 = re.compile(r"D38999/([0-9][0-9])([A-Z])([A-Z])([0-9]{1,3})([A-Z])([A-Z])")
+_M22759 = re.compile(r"(M22759/[0-9]{1,3})-([0-9]{1,4})(?:-([0-9]{1,5}))?")
+_M27500 = re.compile(r"M27500-([0-9]{1,2})([A-Z]{2})([1-9][0-9]?)([A-Z])([0-9][0-9])")
 
 
 def plain(kind: str, number: str) -> str:

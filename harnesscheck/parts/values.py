@@ -16,9 +16,9 @@ from harnesscheck.units import Gauge, Range
 Value = str | tuple[str, ...] | Mapping[str, str]
 Parser = Callable[[Value], object]
 
-_SIGNED = re.compile(r"([+-]?\d{1,9}(?:\.\d{1,9})?) ?([A-Za-z%][A-Za-z0-9%/ -]{0,15})")
-_COUNT = re.compile(r"\d{1,6}")
-_POINT = re.compile(r"(-?[01]\.\d{1,4}) (-?[01]\.\d{1,4})")
+_SIGNED = re.compile(r"([+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?) ?([A-Za-z%][A-Za-z0-9%/ -]{0,15})")
+_COUNT = re.compile(r"[0-9]{1,6}")
+_POINT = re.compile(r"(-?[01]\.[0-9]{1,4}) (-?[01]\.[0-9]{1,4})")
 
 LENGTH = {"mm": 1e-3, "in": 0.0254}
 FORCE = {"lbf": 4.4482216152605, "N": 1.0}

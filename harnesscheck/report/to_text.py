@@ -88,9 +88,11 @@ def _not_checked(answers: tuple[NotChecked, ...]) -> Iterator[str]:
     grouped: dict[tuple[str, str, str], list[str]] = {}
     for answer in answers:
         grouped.setdefault((answer.check, answer.missing, answer.remedy), []).append(answer.place.label)
+    same: dict[tuple[tuple[str, ...], str, str], list[str]] = {}
     for (check, missing, remedy), labels in grouped.items():
-        named = list(dict.fromkeys(labels))
+        same.setdefault((tuple(dict.fromkeys(labels)), missing, remedy), []).append(check)
+    for (named, missing, remedy), checks in same.items():
         cut = f" and {len(named) - 10} more" if len(named) > 10 else ""
-        yield f"  {check}: {quoted(', '.join(named[:10]))}{cut}: {quoted(missing)}" + (
+        yield f"  {', '.join(checks)}: {quoted(', '.join(named[:10]))}{cut}: {quoted(missing)}" + (
             f"; {quoted(remedy)}" if remedy else ""
         )

@@ -6,6 +6,9 @@ findings they are given to it.
 
 Most sheets only say what stands on them: ``content(job, wish) -> Content`` instead of ``FORMS`` and ``render``; every
 form in ``paper/`` can then be made of them.
+
+A drawing on paper of its own has ``pages(job, wish, stamp) -> list[Canvas]``: finished pages, frame and title block
+included. It can be written in the forms of ``paper/`` that are pages.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ from types import ModuleType
 from harnesscheck import paper
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Content, Stamp
+from harnesscheck.paper.svg import Canvas
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,9 @@ def title(name: str) -> str:
 def forms(name: str) -> tuple[str, ...]:
     """What a sheet can be written as; the first is the default."""
     found = module(name)
-    return tuple(found.FORMS) if hasattr(found, "FORMS") else paper.forms()
+    if hasattr(found, "content"):
+        return paper.forms()
+    return paper.page_forms() if hasattr(found, "pages") else tuple(found.FORMS)
 
 
 def content(name: str, job: Job, wish: Wish = _USUAL) -> Content:
@@ -65,6 +71,19 @@ def content(name: str, job: Job, wish: Wish = _USUAL) -> Content:
     if not hasattr(found, "content"):
         raise KeyError(name)
     result: Content = found.content(job, wish)
+    return result
+
+
+def pages(name: str, job: Job, wish: Wish = _USUAL, stamped: Stamp | None = None) -> list[Canvas]:
+    """The pages of a sheet on paper. Raises ``KeyError`` for a sheet that has none."""
+    from harnesscheck.paper.pages import pages as laid
+
+    found = module(name)
+    if hasattr(found, "content"):
+        return laid(found.content(job, wish), stamped or stamp(job))
+    if not hasattr(found, "pages"):
+        raise KeyError(name)
+    result: list[Canvas] = found.pages(job, wish, stamped or stamp(job))
     return result
 
 
@@ -83,5 +102,7 @@ def render(name: str, job: Job, form: str, wish: Wish = _USUAL, stamped: Stamp |
         raise KeyError(form)
     if hasattr(found, "content"):
         return paper.write(found.content(job, wish), form, stamped or stamp(job))
+    if hasattr(found, "pages"):
+        return paper.write_pages(pages(name, job, wish, stamped), form, title(name), stamped or stamp(job))
     result: bytes = found.render(job, form)
     return result

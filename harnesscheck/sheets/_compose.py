@@ -10,10 +10,11 @@ from harnesscheck.harness import Harness
 from harnesscheck.paper import metrics
 from harnesscheck.paper.svg import TEXT, leading
 from harnesscheck.place import Point
-from harnesscheck.sheets._labels import Labels
+from harnesscheck.sheets._far import MOST_END, MOST_UNIT, Far, far_side
+from harnesscheck.sheets._labels import Index, Labels
 from harnesscheck.sheets._layout import CABLE_LEAD, MOST_OUTSIDE, PITCH, Spread, spread
 from harnesscheck.sheets._pages import Joint, Page
-from harnesscheck.sheets._strands import Node, Row, Strand
+from harnesscheck.sheets._strands import Node, Row
 
 JOINT = 5.0
 """Distance between the two halves of a mated pair, mm."""
@@ -21,37 +22,12 @@ REF = 3.5
 """Height of a connector reference, mm (next size of the lettering series 2.5, 3.5, 5; common practice)."""
 BEHIND = 4.4
 """From an unmated half to the circuit names behind its contacts, mm."""
-BREAKER = 9.0
-"""Length of a breaker symbol, mm."""
-GROUND = 4.5
-"""Length of a ground symbol, mm."""
-MOST_UNIT = 80.0
-"""Longest function of an equipment pin, mm."""
-MOST_END = 46.0
-"""Longest text beside a stud, breaker or bus, mm."""
-BESIDE_BAR = 30.0
-"""Longest text beside a stud that a bus bar passes, mm."""
 HEAD_CLEAR = 10.0
 """Lettering lower than this below the top of the drawing is clear of the revision block, mm."""
 INNER_ROOM = 40.0
 """Least room for each of two headings that face each other over the field, mm."""
 HEAD_ROOM = 46.0
 """Least room for the heading of a connector, mm."""
-
-
-@dataclass(eq=False)
-class Far:
-    """The studs, breakers and buses on the far side of a field; ``at`` and ``bus`` in mm from the near side."""
-
-    at: float
-    bus: float
-    width: float
-    bars: dict[str, list[Row]]
-    """Rows that end at a bus, by bus."""
-    names: dict[str, list[str]]
-    text: dict[Node, str] = field(default_factory=dict)
-    spans: bool = True
-    """False when bars would cross each other's lines: then every row has a short bar of its own."""
 
 
 @dataclass(eq=False)
@@ -115,9 +91,9 @@ def cavity_text(node: Node | None, idle: str) -> str:
     return node.point.cavity if not node.number else f"{node.point.cavity} (wire {node.number + 1})"
 
 
-def compose(harness: Harness, page: Page) -> Sheet:
-    """Lay out one page."""
-    labels = Labels(harness)
+def compose(harness: Harness, page: Page, index: Index | None = None, number: int = 0) -> Sheet:
+    """Lay out one page; ``index`` says where everything else stands, once that is known."""
+    labels = Labels(harness, index)
     _number_rows(page)
     near_names = [cavity_text(row.near, row.idle_near) for row in page.main]
     far_names = [cavity_text(row.far, row.idle_far) for row in page.main]
@@ -132,11 +108,11 @@ def compose(harness: Harness, page: Page) -> Sheet:
     last = main.zones[-1].end - main.zones[-1].at
     if any(joint.inner and joint.rows and joint.rows[0].block != "main" for joint in page.joints) and last < INNER_ROOM:
         _widen(main, main.width, INNER_ROOM - last)
-    far = _far(labels, main, page.strands, skip=main.inside)
+    far = far_side(labels, main, page.strands, skip=main.inside)
     outsides = [_outside(harness, labels, joint) for joint in page.joints if joint.beyond is not None]
     sheet = Sheet(page, labels, main, far, outsides, near_room, far_room)
     _leads(page, main, outsides)
-    _heights(harness, sheet)
+    _heights(harness, sheet, number)
     near_ends = [
         MOST_END + 14.0
         for strand in page.strands
@@ -252,54 +228,6 @@ def _widen(main: Spread, beyond: float, more: float) -> None:
     main.width += more
 
 
-def _far(labels: Labels, main: Spread, strands: Sequence[Strand], skip: set[str]) -> Far:
-    """Place the studs, breakers and buses on the far side."""
-    harness = labels.harness
-    ends = [
-        (strand.row[node], node)
-        for strand in strands
-        for node in strand.row
-        if node.kind == "end" and node.wire not in skip and strand.row[node].near != node
-    ]
-    far = Far(main.width, 0.0, 0.0, {}, {})
-    if not ends:
-        return far
-    ends.sort(key=lambda pair: pair[0].y)
-    wide = clear = 0.0
-    heights = [row.y for row, node in ends if node.ref in harness.breakers or node.ref in harness.buses]
-    for row, node in ends:
-        low = heights and heights[0] < row.y < heights[-1]
-        # A bar may pass to the right of a text between its rows: keep that short, the whole goes into a note.
-        room = MOST_END if node.ref in harness.breakers else BESIDE_BAR if low else MOST_UNIT
-        text = labels.short_end(node.point, room)
-        size = metrics.width(text, TEXT)
-        if node.ref in harness.breakers:
-            bus = harness.breakers[node.ref].bus if node.point.cavity != "line" else None
-            far.bars.setdefault(bus or "", []).append(row)
-            wide = max(wide, BREAKER + size + 2.5)
-        elif node.ref in harness.buses:
-            far.bars.setdefault(node.ref, []).append(row)
-            text = ""
-            wide = max(wide, 4.0)
-        elif low:
-            wide = max(wide, GROUND + size + 3.0)
-        else:
-            clear = max(clear, GROUND + size + 3.0)
-        far.text[node] = text
-    far.bus = main.width + wide
-    spans = [(rows[0].y, rows[-1].y) for bus, rows in far.bars.items() if bus]
-    far.spans = all(a[1] < b[0] or b[1] < a[0] for number, a in enumerate(spans) for b in spans[:number])
-    for bus, rows in far.bars.items():
-        if bus:
-            tall = far.spans and len(rows) > 1
-            words = labels.bus(bus).split("  ") if tall else [labels.bus(bus)]
-            far.names[bus] = [labels.fit(word, MOST_END / (2 if tall else 1)) for word in words]
-    most = max((metrics.width(word, TEXT) for words in far.names.values() for word in words), default=0.0)
-    unknown = metrics.width("bus not stated", TEXT) if "" in far.bars else 0.0
-    far.width = max(wide + max(most, unknown) + 3.0, clear)
-    return far
-
-
 def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
     """What lies beyond a joint: names of circuits or pins, and the wiring where it is drawn here."""
     beyond = joint.beyond
@@ -316,7 +244,9 @@ def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
         if wires:
             elsewhere.add(name)
             circuit = labels.circuit(half, name)
-            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)} shown elsewhere"
+            places = dict.fromkeys(labels.index.wire(wire) for wire in wires)
+            where = "; ".join(place for place in places if place) or "shown elsewhere"
+            text = f"{circuit + ', ' if circuit else ''}{', '.join(wires)}: {where}"
         texts[name] = labels.fit(text, room, f"{half}-{name}")
     written = [cavity_text(row.near if joint.left else row.far, joint.cavity(row)) for row in joint.rows]
     cavity = cavity_room([*written, *(cavity_text(row.near, "") for row in beyond.extra)])
@@ -325,7 +255,7 @@ def _outside(harness: Harness, labels: Labels, joint: Joint) -> Outside:
         wide = max(wide, metrics.width(unit, TEXT))
     near_room = cavity + 1.5 + wide + (1.5 if wide else 0.0)
     done = spread(beyond.strands, half, labels, near_room, 0.0, open_far=True)
-    far = _far(labels, done, beyond.strands, skip=set())
+    far = far_side(labels, done, beyond.strands, skip=set())
     plain = cavity + 1.5 + wide + 8.0
     width = done.width + far.width if beyond.strands else plain
     return Outside(joint, done, far, cavity, texts, max(width, HEAD_ROOM), unit, frozenset(elsewhere))
@@ -355,17 +285,17 @@ def _leads(page: Page, main: Spread, outsides: Sequence[Outside]) -> None:
         row.lead = lead
 
 
-def _heading(harness: Harness, labels: Labels, ref: str, room: float) -> Heading | None:
+def _heading(harness: Harness, labels: Labels, ref: str, room: float, also: str) -> Heading | None:
     if not ref:
         return None
     lines: list[str] = []
-    for text in labels.heading(ref):
+    for text in (*labels.heading(ref), *([also] if also else [])):
         wrapped = metrics.balanced(text, TEXT, room)
         lines.extend(wrapped if len(wrapped) <= 3 else [*wrapped[:2], labels.fit(text, room, ref)])
     return Heading(ref, lines, labels.on_site(harness.connectors[ref]))
 
 
-def _heights(harness: Harness, sheet: Sheet) -> None:
+def _heights(harness: Harness, sheet: Sheet, number: int) -> None:
     """The final ``y`` of every row, from 0 at the top of the drawing."""
     page, labels = sheet.page, sheet.labels
     both = bool(page.near and page.aligned)
@@ -373,13 +303,16 @@ def _heights(harness: Harness, sheet: Sheet) -> None:
     rooms = {one.joint.outer: one.width - 2.0 for one in sheet.outsides}
     y = 0.0
 
+    def also(ref: str) -> str:
+        return labels.index.others(ref, number) if page.part else ""
+
     def head(joints: Sequence[Joint], inner_room: float) -> None:
         nonlocal y
         made = [
             (
                 joint,
-                _heading(harness, labels, joint.inner, inner_room),
-                _heading(harness, labels, joint.outer, rooms.get(joint.outer, HEAD_ROOM)),
+                _heading(harness, labels, joint.inner, inner_room, also(joint.inner)),
+                _heading(harness, labels, joint.outer, rooms.get(joint.outer, HEAD_ROOM), also(joint.outer)),
             )
             for joint in joints
         ]

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnesscheck.paper import metrics
+from harnesscheck.paper.blocks import NO_PACK
 from harnesscheck.paper.cautions import CAUTIONS
 from harnesscheck.paper.svg import TEXT, Canvas, leading
 from harnesscheck.sheets._symbols import LEGEND
@@ -50,6 +51,12 @@ class Title:
     number: str
     revision: str
     file: str
+    pack: str = ""
+    tool: str = ""
+    place: str = ""
+    """Its number among the sheets of a pack."""
+    revisions: tuple[tuple[str, str, str, str], ...] = ()
+    """Letter, description, date and name of each revision that the job states."""
 
 
 def inner(size: Paper) -> tuple[float, float, float, float]:
@@ -95,7 +102,39 @@ def _caution_lines() -> list[str]:
     return [line for caution in CAUTIONS for line in metrics.wrap(caution, TEXT, TITLE_WIDTH - 4.0)]
 
 
-REVISION_HEIGHT = 12.0
+REVISION_CELLS = (("REV", 12.0), ("DESCRIPTION", 49.0), ("DATE", 22.0), ("BY", 21.0))
+
+
+def _revision_rows(title: Title) -> list[list[list[str]]]:
+    """The revisions, each a row of four cells of lines; the latest is the one this drawing is."""
+    said = "as the job file states it" if title.revision else "revision not stated"
+    rows = title.revisions or ((title.revision or "?", said, "not stated", "not stated"),)
+    return [
+        [metrics.wrap(text or "-", TEXT, wide - 2.4) for text, (_, wide) in zip(row, REVISION_CELLS, strict=True)]
+        for row in rows
+    ]
+
+
+def revision_height(title: Title) -> float:
+    """Height of the revision block, mm."""
+    return 5.0 + sum(_revision_row_height(row) for row in _revision_rows(title))
+
+
+def _revision_row_height(row: Sequence[Sequence[str]]) -> float:
+    return 2.4 + leading(TEXT) * max(len(lines) for lines in row)
+
+
+def zone(size: Paper, x: float, y: float) -> str:
+    """The zone of a place on the paper, like ``C4``."""
+    left, top, right, bottom = inner(size)
+    across, down = _zones(right - left), _zones(bottom - top)
+    column = min(across - 1, max(0, int((x - left) / (right - left) * across)))
+    row = min(down - 1, max(0, int((y - top) / (bottom - top) * down)))
+    return f"{LETTERS[row]}{column + 1}"
+
+
+LETTERS = "ABCDEFGHJKLMNPQR"
+"""Zone letters; I and O are left out: they read as digits."""
 
 
 def draw(
@@ -140,14 +179,13 @@ def _border(canvas: Canvas, size: Paper) -> None:
         for x in (EDGE, right):
             if number:
                 canvas.line([(x, y), (x + STRIP, y)], "thin")
-            # I and O are left out: they read as digits.
-            canvas.text(x + STRIP / 2, y + step / 2 + TEXT / 2, "ABCDEFGHJKLMNPQR"[number], anchor="middle")
+            canvas.text(x + STRIP / 2, y + step / 2 + TEXT / 2, LETTERS[number], anchor="middle")
     canvas.end()
 
 
 def _zones(length: float) -> int:
-    """An even number of zones of about 50 mm."""
-    return max(2, 2 * round(length / 100))
+    """An even number of zones of about 50 mm, no more than there are letters."""
+    return min(len(LETTERS), max(2, 2 * round(length / 100)))
 
 
 def _cell(canvas: Canvas, x: float, y: float, wide: float, high: float, name: str, text: str, cap: float = 2.5) -> None:
@@ -173,11 +211,19 @@ def _cut(text: str, cap: float, room: float) -> str:
 
 def _title_block(canvas: Canvas, x: float, y: float, title: Title, size: Paper, number: int, count: int) -> None:
     canvas.group(class_="title-block")
+    revision = title.revision or "?"
     rows = (
         (14.0, (("TITLE", TITLE_WIDTH, title.title),)),
-        (9.0, (("KIND OF DRAWING", TITLE_WIDTH - 24, title.kind), ("SHEET", 24.0, f"{number} of {count}"))),
-        (9.0, (("DRAWING NO.", TITLE_WIDTH - 14, title.number), ("REV", 14.0, title.revision or "?"))),
-        (8.5, (("FILE", TITLE_WIDTH / 2, title.file), ("SIZE", 26.0, size.name), ("SCALE", 26.0, "none"))),
+        (
+            9.0,
+            (
+                ("KIND OF DRAWING", TITLE_WIDTH - 38, title.kind),
+                ("NO.", 16.0, title.place or "-"),
+                ("SHEET", 22.0, f"{number} of {count}"),
+            ),
+        ),
+        (9.0, (("DRAWING NO.", TITLE_WIDTH - 28, title.number), ("SIZE", 14.0, size.name), ("REV", 14.0, revision))),
+        (8.5, (("FILE", 28.0, title.file), ("PACK ID", 41.0, title.pack or NO_PACK), ("MADE WITH", 35.0, title.tool))),
         (8.5, tuple((name, TITLE_WIDTH / 4, "") for name in ("DRAWN", "CHECKED", "APPROVED", "DATE"))),
     )
     at = y
@@ -195,14 +241,20 @@ def _title_block(canvas: Canvas, x: float, y: float, title: Title, size: Paper, 
 
 def _revision_block(canvas: Canvas, x: float, y: float, title: Title) -> None:
     canvas.group(class_="revision-block")
-    words = f"as {title.file} states it" if title.revision else "revision not stated"
-    cells = (("REV", 12.0, title.revision or "?"), ("DESCRIPTION", 52.0, words), ("DATE", 22.0, ""), ("BY", 18.0, ""))
-    for name, wide, text in cells:
-        canvas.line([(x, y), (x + wide, y), (x + wide, y + 5), (x, y + 5)], "thin", True)
-        canvas.line([(x, y + 5), (x + wide, y + 5), (x + wide, y + 12), (x, y + 12)], "thin", True)
-        canvas.text(x + 1.2, y + 3.8, name)
-        canvas.text(x + 1.2, y + 9.8, _cut(text, TEXT, wide - 2) if metrics.width(text, TEXT) > wide - 2 else text)
-        x += wide
+    across = x
+    for name, wide in REVISION_CELLS:
+        canvas.line([(across, y), (across + wide, y), (across + wide, y + 5), (across, y + 5)], "thin", True)
+        canvas.text(across + 1.2, y + 3.8, name)
+        across += wide
+    top = y + 5.0
+    for row in _revision_rows(title):
+        across, high = x, _revision_row_height(row)
+        for lines, (_, wide) in zip(row, REVISION_CELLS, strict=True):
+            corners = [(across, top), (across + wide, top), (across + wide, top + high), (across, top + high)]
+            canvas.line(corners, "thin", True)
+            canvas.lines(across + 1.2, top + TEXT + 1.4, lines)
+            across += wide
+        top += high
     canvas.end()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from harnesscheck.connector import NONE, Connector, Origin, Use
@@ -15,11 +16,40 @@ from harnesscheck.wire import Wire
 UNSTATED = "not stated"
 
 
+@dataclass
+class Index:
+    """Where on the diagram things stand. While the sheets are still being planned nothing is known: room is kept."""
+
+    wires: dict[str, str] = field(default_factory=dict)
+    """Wire id to its place, like ``sheet 2, C4``."""
+    halves: dict[str, list[int]] = field(default_factory=dict)
+    """Connector half to the numbers of the sheets that show it; empty while planning."""
+
+    def wire(self, name: str) -> str:
+        """Where a wire is drawn."""
+        return self.wires.get(name, "sheet 88, H16" if not self.halves else "")
+
+    def others(self, ref: str, here: int) -> str:
+        """``also on sheets 2, 4 to 7``; empty when a half stands on one sheet only."""
+        if not self.halves:
+            return "also on sheets 88 to 88"
+        numbers = [number for number in self.halves.get(ref, ()) if number != here]
+        runs: list[list[int]] = []
+        for number in numbers:
+            if runs and number == runs[-1][-1] + 1:
+                runs[-1].append(number)
+            else:
+                runs.append([number])
+        said = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+        return f"also on sheet{'s' * (len(numbers) > 1)} {', '.join(said)}" if numbers else ""
+
+
 class Labels:
     """Words for one sheet. What does not fit its place is cut there and written out in a numbered note."""
 
-    def __init__(self, harness: Harness) -> None:
+    def __init__(self, harness: Harness, index: Index | None = None) -> None:
         self.harness = harness
+        self.index = index or Index()
         self.notes: list[str] = []
         self._numbered: dict[str, int] = {}
 
@@ -92,6 +122,15 @@ class Labels:
         part = self.harness.part("cable", cable.type) if cable else None
         means = part.text("shield") if part else None
         return means is not None and means != "no shield"
+
+    def shield_end(self, name: str) -> str:
+        """Where the shield of a cable goes that is not joined to a drain beside it: a shield never just stops."""
+        drains = [wire.id for wire in self.harness.wires.values() if wire.cable == name and wire.is_shield]
+        if drains:
+            return f"shield by {', '.join(drains)}"
+        cable = self.harness.cables.get(name)
+        # All wires of the kit are listed; of the airframe only those that somebody knows.
+        return "shield floating" if cable and cable.origin is Origin.JUMPER else "shield ends ?"
 
     def twisted(self, name: str) -> bool:
         """True when the cable is known to be twisted: two or more cores of a catalogued aircraft cable.
@@ -210,7 +249,7 @@ class Labels:
             return f"{point.ref}  {harness.grounds[point.ref].name}".rstrip()
         if point.ref in harness.buses:
             return self.bus(point.ref)
-        return str(point)
+        return f"to {point}" if point.ref in harness.splices else str(point)
 
     @staticmethod
     def breaker(breaker: Breaker, side: str) -> str:

@@ -75,7 +75,7 @@ class Spread:
     x: dict[Node, float] = field(default_factory=dict)
     """Of splices."""
     drops: dict[str, float] = field(default_factory=dict)
-    """Of lines that change rows, by wire id."""
+    """Of lines that change rows, by the key of their leg."""
     taps: dict[Node, int] = field(default_factory=dict)
     rising: set[Node] = field(default_factory=set)
     """Splices that a line leaves upwards: their text stands beside it."""
@@ -83,7 +83,7 @@ class Spread:
     text: dict[str, str] = field(default_factory=dict)
     zone: dict[str, int] = field(default_factory=dict)
     inside: set[str] = field(default_factory=set)
-    """Wires that end in a slot."""
+    """Keys of the legs that end in a slot."""
     width: float = 0.0
 
     def place(self, strand: Strand, node: Node) -> float:
@@ -102,10 +102,14 @@ def cable_runs(strands: Sequence[Strand], zone: Mapping[str, int], labels: Label
         for leg in strand.legs:
             if leg.wire.cable:
                 table = shields if leg.wire.is_shield else cores
-                table.setdefault((leg.wire.cable, zone[leg.wire.id]), []).append(label_row(strand, leg))
+                table.setdefault((leg.wire.cable, zone[leg.key]), []).append(label_row(strand, leg))
     runs: list[Run] = []
     for (cable, number), rows in cores.items():
-        runs.append(Run(cable, number, rows, shields.get((cable, number), []), labels.cable(cable)))
+        drains = shields.get((cable, number), [])
+        text = labels.cable(cable)
+        if labels.shielded(cable) and not drains:
+            text += f"  {labels.shield_end(cable)}"
+        runs.append(Run(cable, number, rows, drains, text))
     return runs
 
 
@@ -137,8 +141,8 @@ def spread(
     done = Spread(depth, [Zone() for _ in range(depth + 1)])
     for strand in strands:
         for leg in strand.legs:
-            done.text[leg.wire.id] = labels.fit(labels.wire(leg.wire), MOST_LABEL)
-            done.zone[leg.wire.id] = _zone(strand, leg, near, done, open_far)
+            done.text[leg.key] = labels.fit(labels.wire(leg.wire), MOST_LABEL)
+            done.zone[leg.key] = _zone(strand, leg, near, done, open_far)
     done.runs = cable_runs(strands, done.zone, labels)
     for run in done.runs:
         run.text = labels.fit(run.text, MOST_LABEL)
@@ -163,7 +167,7 @@ def _zone(strand: Strand, leg: Leg, near: str, done: Spread, open_far: bool) -> 
         low, high = sorted((low, high))
         ends = [node for node in (leg.a, leg.b) if node.kind == "end"]
         if ends and near and not open_far and leg.a.kind != "splice" and leg.b.kind != "splice":
-            done.inside.add(leg.wire.id)
+            done.inside.add(leg.key)
             port = leg.a if leg.b in ends else leg.b
             return 0 if strand.row[port].near == port else done.depth
         return 0 if low == 0 else done.depth if high > done.depth else low
@@ -238,7 +242,7 @@ def _lay_channel(
     for strand, leg in changes:
         starts_near = strand.row[leg.a].near == leg.a
         if number == (1 if starts_near else done.depth):
-            items.append((strand.row[leg.a].y, 2.6, leg.wire.id))
+            items.append((strand.row[leg.a].y, 2.6, leg.key))
     # The upper rows drop furthest to the far side: then the lines that leave for rows below do not cross each other.
     items.sort(key=lambda item: item[0])
     x = at + 1.0 + sum(item[1] for item in items)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness
+from harnesscheck.place import Point
 from harnesscheck.sheets._strands import Field, Row, Strand, Weaver, fields
 from harnesscheck.wire import Wire
 
@@ -19,7 +20,7 @@ class Beyond:
     rows: dict[str, Row]
     strands: list[Strand] = field(default_factory=list)
     extra: list[Row] = field(default_factory=list)
-    elsewhere: tuple[str, ...] = ()
+    elsewhere: frozenset[str] = frozenset()
     """Wires of the half that another sheet shows."""
 
 
@@ -53,6 +54,20 @@ class Page:
     main: list[Row]
     joints: list[Joint]
     ends: list[Row]
+    part: bool = False
+    """True when the field goes on on another sheet."""
+
+    @property
+    def drawn(self) -> Iterator[str]:
+        """Ids of the wires on this sheet, those beyond mated pairs too."""
+        beyond = [strand for joint in self.joints if joint.beyond is not None for strand in joint.beyond.strands]
+        for strand in (*self.strands, *beyond):
+            yield from (leg.wire.id for leg in strand.legs)
+
+    @property
+    def halves(self) -> list[str]:
+        """Connector halves on this sheet."""
+        return [ref for joint in self.joints for ref in (joint.inner, joint.outer) if ref]
 
     @property
     def depth(self) -> int:
@@ -88,6 +103,7 @@ class Planner:
         self.fields = fields(harness)
         self.field_of = {ref: one for one in self.fields for ref in one.halves}
         self.shown: set[str] = set()
+        self._islands: dict[str, dict[str, list[Wire]]] = {}
 
     def pages(self) -> Iterator[Page]:
         """All pages. Fields with several halves come first, those of the jumper before the others."""
@@ -112,9 +128,8 @@ class Planner:
 
     def _near(self, one: Field) -> str:
         """The half on the left: the jumper's half that meets the plainer side of the opened pair, else the busiest."""
-        opens = self.harness.opens
-        if opens is not None:
-            sides = sorted(opens, key=lambda ref: len(self.field_of[ref].wires) if ref in self.field_of else 0)
+        for pair in self.harness.opens:
+            sides = sorted(pair, key=lambda ref: len(self.field_of[ref].wires) if ref in self.field_of else 0)
             for ref in sides:
                 mate = self.harness.mate_of(ref)
                 if mate in one.halves:
@@ -130,7 +145,7 @@ class Planner:
         """The half straight across: the one that most strands from the near half lead to."""
         others = [ref for ref in one.halves if ref != near]
         for ref in others:
-            if self.harness.opens is not None and self.harness.mate_of(ref) in self.harness.opens:
+            if self.harness.mate_of(ref) in self.harness.opened:
                 return ref
         counts = dict.fromkeys(others, 0)
         for strand in Weaver(self.harness, one.wires, near).strands():
@@ -151,27 +166,21 @@ class Planner:
         aligned = "" if open_far else self._aligned(one, near)
         self.shown.update(one.halves)
         units = self._units(one, near, aligned, open_far)
-        start = 0
+        start, last = 0, 12
         while start < len(units):
-            # The most units that still fit, by halving; one always goes on, and larger paper is tried when it must.
-            most, too_many = 1, min(len(units) - start, MOST_UNITS) + 1
-            trial = too_many - 1
-            while too_many - most > 1:
-                if self.fits(self._page(one, near, aligned, open_far, units[start : start + trial])):
-                    most = trial
-                else:
-                    too_many = trial
-                trial = (most + too_many) // 2
-            yield self._page(one, near, aligned, open_far, units[start : start + most])
-            start += most
+            rest = units[start : start + MOST_UNITS]
+
+            def page(count: int, rest: Sequence[Unit] = rest) -> Page:
+                part = count < len(units)
+                return self._page(one, near, aligned, open_far, rest[:count], part)
+
+            last = _most(len(rest), min(last, len(rest)), lambda count: self.fits(page(count)))
+            yield page(last)
+            start += last
 
     def _units(self, one: Field, near: str, aligned: str, open_far: bool) -> list[Unit]:
         weaver = Weaver(self.harness, one.wires, near, aligned, open_far=open_far)
         strands = list(weaver.strands())
-        if strands and weaver.closed:
-            strands[0].left_over.extend(weaver.closed)
-        elif weaver.closed:
-            strands.append(Strand(left_over=weaver.closed))
         stacked = [ref for ref in one.halves if ref not in (near, aligned)]
         units = [
             Unit(bundle, group=max(self._group(strand, near, aligned, stacked) for strand in bundle))
@@ -230,7 +239,7 @@ class Planner:
 
     # -- one page ----------------------------------------------------------------------------------------------
 
-    def _page(self, one: Field, near: str, aligned: str, open_far: bool, units: Sequence[Unit]) -> Page:
+    def _page(self, one: Field, near: str, aligned: str, open_far: bool, units: Sequence[Unit], part: bool) -> Page:
         strands = [strand for unit in units for strand in unit.strands]
         blocks: dict[str, list[Row]] = {"main": [], "end": []}
         last = None
@@ -256,7 +265,7 @@ class Planner:
         for ref in one.halves:
             if ref in blocks:
                 joints.append(self._joint(ref, blocks[ref]))
-        return Page(near, aligned, open_far, strands, main, joints, ends)
+        return Page(near, aligned, open_far, strands, main, joints, ends, part)
 
     def _joint(self, inner: str, rows: list[Row], left: bool = False) -> Joint:
         outer = self.harness.mate_of(inner) or ""
@@ -274,10 +283,11 @@ class Planner:
         beyond = Beyond(half, rows)
         wires: list[Wire] = list(self.field_of[half].wires) if joint.inner else []
         if not self.drawn_beyond(half):
-            beyond.elsewhere = tuple(wire.id for wire in wires if half in (wire.a.ref, wire.b.ref))
+            beyond.elsewhere = frozenset(wire.id for wire in wires if half in (wire.a.ref, wire.b.ref))
             return beyond
         self.shown.add(half)
         # Only strands that start at a cavity of this page; the others are on the page of their first cavity.
+        wires = self._reached(half, wires, rows)
         weaver = Weaver(self.harness, wires, half, given=rows, open_far=True)
         order = {name: number for number, name in enumerate(self.cavities(half))}
         for strand in weaver.strands():
@@ -285,9 +295,54 @@ class Planner:
             if homes and min(homes, key=lambda name: order.get(name, len(order))) in rows:
                 beyond.strands.append(strand)
                 beyond.extra.extend(strand.rows)
-        if weaver.closed and beyond.strands:
-            beyond.strands[0].left_over.extend(weaver.closed)
+        here = {leg.wire.id for strand in beyond.strands for leg in strand.legs}
+        ends = [(wire.id, point) for wire in wires if wire.id not in here for point in (wire.a, wire.b)]
+        beyond.elsewhere = frozenset(name for name, point in ends if point.ref == half and point.cavity in rows)
         return beyond
+
+    def _reached(self, half: str, wires: Sequence[Wire], rows: Mapping[str, Row]) -> list[Wire]:
+        """Those wires beyond a half that hang on a cavity of this page, in file order."""
+        if half not in self._islands:
+            self._islands[half] = _islands(half, wires, self.harness)
+        wanted = {wire.id for name in rows for wire in self._islands[half].get(name, ())}
+        return [wire for wire in wires if wire.id in wanted]
+
+
+def _islands(half: str, wires: Sequence[Wire], harness: Harness) -> dict[str, list[Wire]]:
+    """The wires that hang on each cavity of a half, splices included; studs and other connectors end them."""
+    touching: dict[Point, list[Wire]] = {}
+    for wire in wires:
+        for point in (wire.a, wire.b):
+            touching.setdefault(point, []).append(wire)
+    reached: dict[str, list[Wire]] = {}
+    for start in [point for point in touching if point.ref == half]:
+        seen: dict[str, Wire] = {}
+        stack = [start]
+        while stack:
+            here = stack.pop()
+            for wire in touching[here]:
+                if wire.id not in seen:
+                    seen[wire.id] = wire
+                    stack.extend(
+                        point for point in (wire.a, wire.b) if point.ref == half or point.ref in harness.splices
+                    )
+        reached[start.cavity] = list(seen.values())
+    return reached
+
+
+def _most(count: int, guess: int, fits: Callable[[int], bool]) -> int:
+    """The most units that fit, found by halving round a guess: one sheet is about as full as the one before.
+
+    At least one is always taken; larger paper is tried when not even that fits.
+    """
+    good, bad, trial = 1, count + 1, max(guess, 1)
+    while bad - good > 1:
+        trial = min(max(trial, good + 1), bad - 1)
+        if fits(trial):
+            good, trial = trial, trial + max(2, trial // 4)
+        else:
+            bad, trial = trial, (good + trial) // 2
+    return good
 
 
 def _idle_rows(unit: Unit, near: str, aligned: str) -> list[Row]:

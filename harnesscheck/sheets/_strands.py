@@ -9,7 +9,7 @@ far end that a strand leads straight to shares the row of its start.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point
@@ -25,6 +25,7 @@ class Node:
     point: Point
     number: int = 0
     wire: str = ""
+    """Of an end: the key of the leg that leads to it."""
 
     @property
     def ref(self) -> str:
@@ -69,6 +70,11 @@ class Leg:
     a: Node
     b: Node
 
+    @property
+    def key(self) -> str:
+        """The wire's id; of the second part of a wire that is drawn in two parts, something else."""
+        return next((node.wire for node in (self.b, self.a) if node.kind == "end"), self.wire.id)
+
 
 @dataclass(eq=False, slots=True)
 class Strand:
@@ -78,8 +84,6 @@ class Strand:
     rows: list[Row] = field(default_factory=list)
     row: dict[Node, Row] = field(default_factory=dict)
     layer: dict[Node, int] = field(default_factory=dict)
-    left_over: list[Wire] = field(default_factory=list)
-    """Wires that close a loop, or start and end at one point: listed, not drawn."""
 
     @property
     def depth(self) -> int:
@@ -164,12 +168,10 @@ class Weaver:
         self.open_far = open_far
         self.ends: dict[Node, list[tuple[Wire, Node]]] = {}
         self.counts: dict[Point, int] = {}
-        self.closed: list[Wire] = []
         for wire in wires:
-            if wire.a == wire.b:
-                self.closed.append(wire)
-                continue
             a, b = self.node(wire.a, wire), self.node(wire.b, wire)
+            if a == b and a.kind == "end":
+                b = replace(b, number=1)  # a stud joined to itself still has two ends to draw
             self.ends.setdefault(a, []).append((wire, b))
             self.ends.setdefault(b, []).append((wire, a))
 
@@ -195,7 +197,9 @@ class Weaver:
             # Given rows count in the order in which they stand, so that a strand starts at its uppermost row.
             given = self.given if node.ref == self.near else {}
             names = given or self.harness.connectors[node.ref].cavities
-            index = place.setdefault(node.ref, {name: number for number, name in enumerate(names)})
+            if node.ref not in place:
+                place[node.ref] = {name: number for number, name in enumerate(names)}
+            index = place[node.ref]
             side = 0 if node.ref == self.near else 1 if node.ref == self.aligned else 2
             again = min(node.number, 1) if given else 0  # rows of second wires stand below the given ones
             return (side, order[node.ref], again, index.get(node.point.cavity, len(index)), node.number)
@@ -218,7 +222,9 @@ class Weaver:
                     continue
                 used.add(wire.id)
                 if other in done:
-                    strand.left_over.append(wire)
+                    # The wire closes a loop: drawn in two parts, each with a flag that names the other splice.
+                    children.setdefault(node, []).append((wire, Node("end", other.point, 0, wire.id)))
+                    children.setdefault(other, []).append((wire, Node("end", node.point, 1, f"{wire.id}\t2")))
                     continue
                 done.add(other)
                 children.setdefault(node, []).append((wire, other))

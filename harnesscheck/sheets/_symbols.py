@@ -169,6 +169,7 @@ def _outline(canvas: Canvas, x: float, y: float) -> None:
 LEGEND: dict[str, tuple[Draw, str]] = {
     "new": (_across("new"), "new wire"),
     "existing": (_across("existing"), "existing wire"),
+    "picked": (_across("picked new"), "circuit picked out"),
     "pair": (_pair, "pin (arrow), socket (fork)"),
     "unknown": (_unknown, "pin or socket not stated"),
     "tie": (_tie, "cavities of one connector half"),

@@ -21,7 +21,7 @@ def touched(job: Job) -> Job:
     nets = harness.nets
     reached = {net for point, net in zip(nets.points, nets.label, strict=True) if point.ref in kit}
     kept = {point.ref for point, net in zip(nets.points, nets.label, strict=True) if net in reached}
-    kept |= {*kit, *(harness.opens or ())}
+    kept |= {*kit, *harness.opened}
     away = {ref for ref in harness.connectors if ref not in kept and harness.mate_of(ref) not in kept}
     trimmed = replace(
         harness,

@@ -11,24 +11,38 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from harnesscheck.connector import NONE, Origin
-from harnesscheck.fault import quoted
 from harnesscheck.formulas.cut_length import DEFAULTS, Cut, cut_length
 from harnesscheck.harness import Harness, new_wires
 from harnesscheck.job import Job
-from harnesscheck.paper.cautions import CAUTIONS, decisions
-from harnesscheck.paper.rows import columns, csv_bytes
+from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Heading, Table, Words
+from harnesscheck.paper.cautions import decisions
 from harnesscheck.place import Point
+from harnesscheck.sheets import Wish
+from harnesscheck.sheets._say import UNSAID, colour, mm, part_fact, point_link, serials, wire_link, wire_row
 from harnesscheck.source import Source
 from harnesscheck.wire import Wire
 
-FORMS = ("text", "csv")
-
-UNSAID = "not stated"
-HEADER = (
-    "no", "id", "kind", "of cable", "type", "gauge", "colour digits", "colour", "core",
-    "laid mm", "end A mm", "end B mm", "rounding mm", "cut mm",
-    "A", "A fitting", "A strip", "A work", "B", "B fitting", "B strip", "B work", "note",
-)  # fmt: skip
+PART, ORDER = 5, 10
+COLUMNS = (
+    Column("no", right=True),
+    Column("id"),
+    Column("kind"),
+    Column("of cable"),
+    Column("type"),
+    Column("gauge"),
+    Column("colour digits"),
+    Column("colour"),
+    Column("core"),
+    Column("laid mm", right=True),
+    Column("end A mm", right=True),
+    Column("end B mm", right=True),
+    Column("rounding mm", right=True),
+    Column("cut mm", right=True),
+    Column("pieces", right=True),
+    Column("done", blank=True),
+    Column("note"),
+)
+ENDS = (Column("id"), Column("end"), Column("at"), Column("fitting"), Column("strip"), Column("work"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,22 +72,21 @@ class Row:
     a: End
     b: End
     note: str
-
-    def cells(self) -> list[str]:
-        """The row as text cells, in the order of ``HEADER``."""
-        pieces = _pieces(self.cut) if self.kind != "core" else [""] * 5
-        head = [self.number, self.id, self.kind, self.cable, self.type, self.gauge, self.digits, self.colour, self.core]
-        ends = [cell for e in (self.a, self.b) for cell in (e.point, e.fitting, e.strip, e.work)]
-        return [*head, *pieces, *ends, self.note]
+    points: tuple[Point, ...] = ()
+    """End A and end B; empty for a cable."""
 
 
-def render(job: Job, form: str) -> bytes:
-    """The cut list of a job as ``text`` or ``csv``."""
+def content(job: Job, wish: Wish) -> Content:
+    """The cut list of a job, for as many kits as are wished."""
     harness = job.subject
-    listed = rows(harness)
-    if form == "csv":
-        return csv_bytes(HEADER, [row.cells() for row in listed])
-    return "\n".join(_text(harness, listed)).encode("utf-8") + b"\n"
+    found = rows(harness)
+    blocks: list[Block] = []
+    if not found:
+        blocks.append(Words("No new wires: this is not a jumper, or its file lists none."))
+    if wish.kits > 1:
+        blocks.append(Words(f"For {wish.kits} kits, {serials(wish.kits)}: cut every piece {wish.kits} times."))
+    blocks += [_pieces(found, wish.kits), Heading("Ends"), _ends(found), Heading("Allowances"), _allowances(harness)]
+    return Content("cut-list", "Cut list", tuple(blocks), True, tuple(decisions(harness)))
 
 
 def rows(harness: Harness) -> list[Row]:
@@ -97,7 +110,7 @@ def _count(listed: list[Row]) -> int:
 
 
 def _wire_row(harness: Harness, wire: Wire, number: str) -> Row:
-    digits, colour = _colour(harness, wire)
+    digits, word = colour(harness, wire)
     return Row(
         number,
         wire.id,
@@ -106,12 +119,13 @@ def _wire_row(harness: Harness, wire: Wire, number: str) -> Row:
         wire.type or ("" if wire.cable else UNSAID),
         str(wire.gauge) if wire.gauge else UNSAID,
         digits,
-        colour,
+        word,
         wire.core or "",
         _cut(harness, wire.length, [wire.a], [wire.b]),
         _end(harness, wire.a),
         _end(harness, wire.b),
         wire.note,
+        (wire.a, wire.b),
     )
 
 
@@ -180,88 +194,57 @@ def _end(harness: Harness, point: Point) -> End:
 
 def _strip(harness: Harness, kind: str, number: str | None) -> str:
     """Strip length with its status when it is not confirmed; ``not known`` when the drawer has none."""
-    record = harness.part(kind, number)
-    fact = record.fact("strip") if record else None
-    if fact is None:
-        return "not known"
-    mark = "" if fact.source.status == "confirmed" else f" ({fact.source.status})"
-    return f"{fact.value}{mark}"
+    return part_fact(harness, kind, number, "strip")
 
 
-def _colour(harness: Harness, wire: Wire) -> tuple[str, str]:
-    """Colour digits and words; a core carries a word already."""
-    said = wire.colour or ""
-    if not said.isdigit():
-        # The shield or drain of a cable has no insulation, so no colour is missing there.
-        return "", said or ("" if wire.is_shield else UNSAID)
-    records = [harness.part("colour", digit) for digit in said]
-    words = [(record.text("word") if record else None) or "?" for record in records]
-    return said, "/".join(words)
+def _pieces(found: list[Row], kits: int) -> Table:
+    body: list[tuple[str | Cell, ...]] = []
+    for row in found:
+        cut = row.cut if row.kind != "core" else None
+        made = [mm(v) for v in (cut.laid, cut.end_a, cut.end_b, cut.rounding, cut.total)] if cut else [""] * 5
+        if row.kind != "core" and row.cut is None:
+            made[-1] = UNSAID
+        name = wire_row(row.id)
+        head = (row.number, name, row.kind, row.cable, row.type, row.gauge, row.digits, row.colour, row.core)
+        body.append((*head, *made, str(kits) if row.number else "", "", row.note))
+    sums = list(_subtotals(found, kits))
+    return Table("cut", COLUMNS, (*body, *sums), totals=len(sums))
 
 
-def _pieces(cut: Cut | None) -> list[str]:
-    if cut is None:
-        return ["", "", "", "", UNSAID]
-    return [_mm(v) for v in (cut.laid, cut.end_a, cut.end_b, cut.rounding, cut.total)]
-
-
-def _mm(metres: float) -> str:
-    return f"{round(metres * 1000, 1):g}"
-
-
-def _text(harness: Harness, listed: list[Row]) -> Iterator[str]:
-    yield quoted(f"CUT LIST   {harness.title}   revision {harness.revision or UNSAID}")
-    if harness.note:
-        yield quoted(harness.note)
-    yield ""
-    if not listed:
-        yield "No new wires: this is not a jumper, or its file lists none."
-    for row in listed:
-        yield from (quoted(line) for line in _row_text(row))
-    yield from _totals(listed)
-    yield from _footer(harness)
-
-
-def _row_text(row: Row) -> Iterator[str]:
-    colour = " ".join(w for w in (row.digits, row.colour) if w)
-    if row.kind == "core":
-        yield f"      {row.id}: {row.core} core" + (f", {row.gauge}" if row.core in ("shield", "drain") else "")
-    else:
-        pieces = _pieces(row.cut)
-        made = f"= {pieces[0]} laid + {pieces[1]} A + {pieces[2]} B + {pieces[3]} rounding" if row.cut else ""
-        words = "  ".join(w for w in (row.type, row.gauge, colour) if w)
-        yield f"{row.number:>3}  {row.id:<12} {words:<38} cut {pieces[4]:>5} mm  {made}".rstrip()
-    if row.kind != "cable":
-        for name, end in (("A", row.a), ("B", row.b)):
-            yield f"        {name}  {end.point:<9} {end.fitting:<24} strip {end.strip:<24} {end.work}".rstrip()
-    if row.note:
-        yield f"        note: {row.note}"
-
-
-def _totals(listed: list[Row]) -> Iterator[str]:
-    totals: dict[str, tuple[int, float, int]] = {}
-    for row in listed:
+def totals(found: list[Row], kits: int) -> dict[str, tuple[int, float, int]]:
+    """Type of wire or cable to pieces, metres, and pieces whose length nobody has stated."""
+    sums: dict[str, tuple[int, float, int]] = {}
+    for row in found:
         if row.number:
-            count, length, missing = totals.get(row.type, (0, 0.0, 0))
-            totals[row.type] = (count + 1, length + (row.cut.total if row.cut else 0.0), missing + (row.cut is None))
-    if totals:
-        yield ""
-        table = [["type", "pieces", "total m", ""]]
-        for name, (count, length, missing) in totals.items():
-            table.append([name, str(count), f"{length:.3f}", f"{missing} without a length" if missing else ""])
-        yield from (quoted(line) for line in columns(table, frozenset({1, 2})))
+            count, length, missing = sums.get(row.type, (0, 0.0, 0))
+            metres = row.cut.total if row.cut else 0.0
+            sums[row.type] = (count + kits, length + kits * metres, missing + (kits if row.cut is None else 0))
+    return sums
 
 
-def _footer(harness: Harness) -> Iterator[str]:
-    yield ""
-    yield "Allowances:"
+def _subtotals(found: list[Row], kits: int) -> Iterator[tuple[str | Cell, ...]]:
+    for name, (count, length, missing) in totals(found, kits).items():
+        note = f"{missing} without a length, not in the sum" if missing else ""
+        cut = Cell(f"{length:.3f} m", strong=True)
+        yield ("", "subtotal", "", "", Cell(name, strong=True), *[""] * 8, cut, str(count), "", note)
+
+
+def _ends(found: list[Row]) -> Table:
+    """One row for each end of a wire; a cable has none of its own."""
+    body: list[tuple[str | Cell, ...]] = []
+    for row in found:
+        if row.kind != "cable":
+            for name, end, point in (("A", row.a, row.points[0]), ("B", row.b, row.points[1])):
+                at = point_link(point) if point.ref else end.point
+                body.append((wire_link(row.id), name, at, end.fitting, end.strip, end.work))
+    return Table("ends", ENDS, tuple(body))
+
+
+def _allowances(harness: Harness) -> Facts:
+    pairs = []
     for kind in DEFAULTS:
         metres, source = allowance(harness, kind)
-        yield f"  {kind:<12}{_mm(metres):>5} mm  {source or 'stated in the job'}"
-    decided = decisions(harness)
-    if decided:
-        yield "Decided in writing for this job:"
-        yield from (quoted(f"  {line}") for line in decided)
-    yield "Laid length runs between the rear faces of the ends. Strip lengths show their status unless confirmed."
-    yield ""
-    yield from CAUTIONS
+        pairs.append((kind, f"{mm(metres)} mm  {source or 'stated in the job'}"))
+    pairs.append(("laid length", "runs between the rear faces of the ends"))
+    pairs.append(("strip lengths", "show their status unless confirmed"))
+    return Facts(tuple(pairs))

@@ -11,30 +11,45 @@ from collections.abc import Iterator
 from harnesscheck.electrics.consumers import Consumer
 from harnesscheck.electrics.elements import CONTACT_SOURCE, SPLICE_SOURCE, Gap
 from harnesscheck.electrics.wiring import Element, Wiring, wiring
-from harnesscheck.fault import quoted
 from harnesscheck.harness import Harness
 from harnesscheck.job import Job
-from harnesscheck.paper.cautions import CAUTIONS, decisions
-from harnesscheck.paper.rows import columns, csv_bytes
+from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Heading, Table, Words
+from harnesscheck.paper.cautions import decisions
+from harnesscheck.sheets import Wish
+from harnesscheck.sheets._say import wire_link
 
-FORMS = ("text", "csv")
-
-HEADER = (
-    "kind", "name", "gauge", "continuous A", "peak A", "before V", "continuous V", "peak V", "lowest V",
-    "drop continuous V", "drop peak V", "watts at peak", "missing",
+PART, ORDER = 8, 60
+LOADS = (
+    Column("kind"),
+    Column("name"),
+    Column("bus"),
+    *(
+        Column(title, right=True)
+        for title in (
+            "continuous A", "peak A", "before V", "continuous V", "peak V", "lowest V",
+            "drop continuous V", "drop peak V", "watts at peak",
+        )
+    ),
+    Column("missing"),
 )  # fmt: skip
+PIECES = (
+    Column("kind"),
+    Column("name"),
+    Column("gauge"),
+    *(
+        Column(title, right=True)
+        for title in ("continuous A", "peak A", "drop continuous V", "drop peak V", "watts at peak")
+    ),
+)
 LEAST = 0.001
 """Amperes below which a piece is left out."""
 _ORDER = {"wire": 0, "contact": 1, "splice": 2, "breaker": 3, "bond": 4}
 
 
-def render(job: Job, form: str) -> bytes:
-    """The volts sheet of a job as ``text`` or ``csv``."""
+def content(job: Job, wish: Wish) -> Content:
+    """The volts sheet of a job."""
     net = wiring(job.subject)
-    if form == "csv":
-        loads = [_load_cells(net, consumer) for consumer in net.consumers]
-        return csv_bytes(HEADER, [*loads, *(_piece_cells(*piece) for piece in _pieces(net))])
-    return "\n".join(quoted(line) for line in _text(job.subject, net)).encode("utf-8") + b"\n"
+    return Content("volts", "Volts sheet", tuple(_blocks(job.subject, net)), True, tuple(decisions(job.subject)))
 
 
 def _number(value: float | None, unit: str = "") -> str:
@@ -69,7 +84,7 @@ def _load_cells(net: Wiring, consumer: Consumer) -> list[str]:
     lost = [_number(nominal - seen if seen is not None and nominal is not None else None) for seen in (steady, most)]
     watts = _amps(net, consumer, "most")
     return [
-        "load", consumer.name, "", _number(_amps(net, consumer, "steady")), _number(watts),
+        "load", consumer.name, ", ".join(net.buses(consumer)), _number(_amps(net, consumer, "steady")), _number(watts),
         _number(_before(net, consumer)), _number(steady), _number(most), _number(_lowest(net, consumer)), *lost,
         _number(watts * most if watts is not None and most is not None else None),
         "; ".join(gap.missing for gap in net.gaps(consumer)) or net.failed(consumer, net.flow("most")),
@@ -81,7 +96,8 @@ def _pieces(net: Wiring) -> list[tuple[str, str, str, float, float, float, float
     steady, most = net.flow("steady"), net.flow("most")
     found: dict[tuple[str, str], list[tuple[float, float, Element]]] = {}
     for element, one, two in zip(net.elements, steady.amps, most.amps, strict=False):
-        if element.ohms is not None and max(abs(one), abs(two)) >= LEAST and element.kind in _ORDER:
+        lame = net.lame(element, most) or net.lame(element, steady)
+        if element.ohms is not None and max(abs(one), abs(two)) >= LEAST and element.kind in _ORDER and not lame:
             found.setdefault((element.kind, element.name), []).append((abs(one), abs(two), element))
     listed = []
     for (kind, name), parts in found.items():
@@ -95,42 +111,43 @@ def _pieces(net: Wiring) -> list[tuple[str, str, str, float, float, float, float
     return listed
 
 
-def _piece_cells(
-    kind: str, name: str, gauge: str, one: float, two: float, lost: float, most: float, watts: float
-) -> list[str]:
-    cells = [kind, name, gauge, _number(one), _number(two), "", "", "", ""]
-    return [*cells, _number(lost), _number(most), _number(watts), ""]
-
-
-def _text(harness: Harness, net: Wiring) -> Iterator[str]:
-    yield f"VOLTS SHEET   {harness.title}   revision {harness.revision or 'not stated'}"
-    if harness.note:
-        yield harness.note
-    yield ""
+def _blocks(harness: Harness, net: Wiring) -> Iterator[Block]:
     if not net.consumers:
-        yield "No load is stated: give load: at circuits and current: at the pins of the equipment."
-    failed = net.flow("steady").failed or net.flow("most").failed
-    if failed:
-        yield f"NO SOLUTION: {failed}"
-    if net.consumers and not failed:
-        yield "LOADS"
-        yield from (f"  {line}" for line in _loads(net))
+        yield Words("No load is stated: give load: at circuits and current: at the pins of the equipment.")
+    yield from _collapsed(net)
+    if net.consumers:
+        yield Heading("Loads")
+        yield _loads(net)
         yield from _worst(net)
         yield from _carried(net)
     yield from _missing(net)
     yield from _footer(harness, net)
 
 
-def _loads(net: Wiring) -> list[str]:
-    table = [["load", "bus", "A", "peak A", "before V", "V", "V at peak", "lowest V", "lost V", "lost at peak"]]
+def _collapsed(net: Wiring) -> Iterator[Block]:
+    """The loads whose supply collapses, each with the state that does it; the answers of other feeds stand."""
+    by: dict[tuple[str, str], list[str]] = {}
     for consumer in net.consumers:
-        cells = _load_cells(net, consumer)
-        shown = [cell or "-" for cell in (cells[3], cells[4], *cells[5:9], cells[9], cells[10])]
-        table.append([consumer.name, ",".join(net.buses(consumer)) or "-", *shown])
-    return columns(table, frozenset(range(2, 10)))
+        for mode, words in (("steady", "continuous"), ("most", "every load at its peak")):
+            if failed := net.failed(consumer, net.flow(mode)):
+                by.setdefault((words, failed), []).append(consumer.name)
+                break
+    for (words, failed), names in by.items():
+        yield Words(f"NO SOLUTION for {', '.join(names)} ({words}): {failed}", strong=True)
+    if by:
+        yield Words(
+            "In a return that they share with other loads their stated current is counted; their feeds are left out."
+        )
 
 
-def _worst(net: Wiring) -> Iterator[str]:
+def _loads(net: Wiring) -> Table:
+    rows: list[tuple[str | Cell, ...]] = [
+        ("load", Cell(consumer.name, strong=True), *_load_cells(net, consumer)[2:]) for consumer in net.consumers
+    ]
+    return Table("loads", LOADS, tuple(rows))
+
+
+def _worst(net: Wiring) -> Iterator[Block]:
     seen = [(low, c.name) for c in net.consumers if (low := _lowest(net, c)) is not None]
     drops = [
         (nominal - most, c.name)
@@ -139,50 +156,47 @@ def _worst(net: Wiring) -> Iterator[str]:
     ]
     if drops:
         lost, name = max(drops)
-        yield f"  worst drop: {lost:.2f} V at {name}, every load at its peak"
+        yield Words(f"worst drop: {lost:.2f} V at {name}, every load at its peak", strong=True)
     if seen:
         low, name = min(seen)
-        yield f"  lowest volts: {low:.2f} V at {name}, every load at its peak and the bus at its lowest"
+        words = f"lowest volts: {low:.2f} V at {name}, every load at its peak and the bus at its lowest"
+        yield Words(words, strong=True)
 
 
-def _carried(net: Wiring) -> Iterator[str]:
-    table = [["piece", "name", "gauge", "A", "peak A", "lost V", "lost at peak", "W at peak"]]
-    for kind, name, gauge, one, two, lost, most, watts in _pieces(net):
-        table.append([kind, name, gauge, *(_number(v) for v in (one, two, lost, most, watts))])
-    yield ""
-    yield "WHAT CARRIES CURRENT"
-    yield from (f"  {line}" for line in columns(table, frozenset(range(3, 8))))
+def _carried(net: Wiring) -> Iterator[Block]:
+    rows: list[tuple[str | Cell, ...]] = []
+    for kind, name, gauge, *values in _pieces(net):
+        shown: str | Cell = wire_link(name) if kind == "wire" else name
+        rows.append((kind, shown, gauge, *(_number(value) for value in values)))
+    yield Heading("What carries current")
+    yield Table("carried", PIECES, tuple(rows))
 
 
-def _missing(net: Wiring) -> Iterator[str]:
+def _missing(net: Wiring) -> Iterator[Block]:
     by_gap: dict[Gap, list[str]] = {}
     for consumer in net.consumers:
         for gap in net.gaps(consumer):
             by_gap.setdefault(gap, []).append(consumer.name)
     if by_gap:
-        yield ""
-        yield "NOT COMPUTED"
+        yield Heading("NOT COMPUTED")
         for gap, names in by_gap.items():
-            yield f"  {', '.join(names)}: {gap.missing}; {gap.remedy}"
+            yield Words(f"{', '.join(names)}: {gap.missing}; {gap.remedy}")
 
 
-def _footer(harness: Harness, net: Wiring) -> Iterator[str]:
-    yield ""
+def _footer(harness: Harness, net: Wiring) -> Iterator[Block]:
     zero = [b.ref for b in harness.breakers.values() if b.resistance is None]
     bonds = [g.ref for g in harness.grounds.values() if g.bond is None]
     if net.consumers:
-        yield "Counted without anybody having said it:"
-        yield f"  contacts and splices of unknown resistance: {CONTACT_SOURCE}; {SPLICE_SOURCE}"
-        yield "  wires as hot as the hottest zone they touch, 20 C where none is stated; their own heat is not added"
-        yield "  loads that state no kind draw constant power"
+        pairs = [
+            ("contacts and splices of unknown resistance", f"{CONTACT_SOURCE}; {SPLICE_SOURCE}"),
+            ("wires", "as hot as the hottest zone they touch, 20 C where none is stated; own heat not added"),
+            ("loads that state no kind", "draw constant power"),
+            ("existing loads that state no peak", "never draw more"),
+        ]
         if zero:
-            yield f"  breakers without resistance: {', '.join(zero)}"
+            pairs.append(("breakers without resistance", ", ".join(zero)))
         if bonds:
-            yield f"  studs without resistance to the generator: {', '.join(bonds)}"
-    decided = decisions(harness)
-    if decided:
-        yield "Decided in writing for this job:"
-        yield from (f"  {line}" for line in decided)
-    yield "Wire resistance from AC 43.13-1B Table 11-9, hot by p. 11-22, unless the drawer knows the wire."
-    yield ""
-    yield from CAUTIONS
+            pairs.append(("studs without resistance to the generator", ", ".join(bonds)))
+        yield Heading("Counted without anybody having said it")
+        yield Facts(tuple(pairs))
+    yield Words("Wire resistance from AC 43.13-1B Table 11-9, hot by p. 11-22, unless the drawer knows the wire.")

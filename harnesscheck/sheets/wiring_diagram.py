@@ -7,24 +7,29 @@ identification, gauge and colour, every cavity, every splice, and what is known 
 from __future__ import annotations
 
 import re
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from xml.etree import ElementTree as ET
 
-from harnesscheck.connector import Origin
+from harnesscheck import paper as forms
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
-from harnesscheck.paper import svg as _svg
-from harnesscheck.paper.cautions import decisions
-from harnesscheck.paper.svg import Canvas
+from harnesscheck.paper.blocks import Stamp
+from harnesscheck.paper.svg import XY, Canvas
+from harnesscheck.place import Point
 from harnesscheck.sheets import _frame as frame
-from harnesscheck.sheets._compose import Sheet, compose
+from harnesscheck.sheets import stamp as plain_stamp
+from harnesscheck.sheets._compose import compose
 from harnesscheck.sheets._draw import Pen
+from harnesscheck.sheets._labels import Index
+from harnesscheck.sheets._notes import common_notes, sheet_notes
 from harnesscheck.sheets._pages import Page, Planner
 from harnesscheck.sheets._symbols import LEGEND
-from harnesscheck.sheets._touched import left_out, touched
+from harnesscheck.sheets._touched import touched
 
-FORMS = ("svg", "png")
-
+FORMS = ("svg", "png", "pdf")
+PART = 3
+"""Where the sheet stands in the book of a pack."""
 KINDS = {
     Kind.INSTALLED: "Wiring diagram, jumper installed",
     Kind.JUMPER: "Wiring diagram, jumper on the bench",
@@ -43,36 +48,64 @@ class Drawing:
     count: int
     size: str
     canvas: Canvas
+    picked: bool = False
+    """True when something on it is picked out."""
 
 
 def render(job: Job, form: str) -> bytes:
-    """All sheets below each other, as one SVG or one picture. Raises ``KeyError`` for another form."""
+    """All sheets: below each other in one picture, or as pages. Raises ``KeyError`` for another form."""
     if form not in FORMS:
         raise KeyError(form)
-    drawn = [drawing.canvas for drawing in sheets(job)]
-    drawing = _svg.svg(drawn, f"{job.subject.title}: {KINDS[job.subject.kind]}")
-    return drawing if form == "svg" else _svg.png(drawing, drawn)
+    return picture(job, form)
 
 
-def sheets(job: Job) -> list[Drawing]:
+def pages(job: Job, wish: object, stamp: Stamp) -> list[Canvas]:
+    """The finished pages, with the title block of a pack."""
+    return [drawing.canvas for drawing in sheets(job, stamp)]
+
+
+def picture(job: Job, form: str, highlight: Collection[Point] = (), stamp: Stamp | None = None) -> bytes:
+    """The diagram in a form of pages (``svg``, ``png``, ``pdf``) with some copper heavy and the rest light.
+
+    ``highlight`` are points of the harness, as a trace gives them: a wire is heavy when both its ends are among them.
+    Only sheets that show some of it are in the picture; all of them when none does. Without ``highlight`` it is the
+    plain diagram. Raises ``KeyError`` for another form.
+    """
+    drawings = sheets(job, stamp, frozenset(highlight) or None)
+    shown = [one.canvas for one in drawings if one.picked] or [one.canvas for one in drawings]
+    return forms.write_pages(shown, form, KINDS[job.subject.kind], stamp or plain_stamp(job))
+
+
+def sheets(job: Job, stamp: Stamp | None = None, picked: frozenset[Point] | None = None) -> list[Drawing]:
     """The sheets of the diagram, each drawn on paper of its own; nothing is left out to make it fit."""
+    whole = job
     job = touched(job)
     harness = job.subject
-    paper, pages = _plan(harness, job)
-    title = frame.Title(harness.title, KINDS[harness.kind], drawing_number(harness), harness.revision, job.path.name)
+    stamp = stamp or plain_stamp(whole)
+    lines = tuple((one.letter, one.text, one.date, one.by) for one in harness.revisions)
+    title = frame.Title(
+        harness.title,
+        "Wiring diagram, circuit picked out" if picked else KINDS[harness.kind],
+        drawing_number(harness),
+        harness.revision,
+        job.path.name,
+        stamp.pack,
+        stamp.tool,
+        stamp.numbers.get("wiring-diagram", ""),
+        lines,
+    )
+    common = [*([stamp.warning] if stamp.warning else []), *common_notes(job)]
+    size, planned = _plan(job, title, common)
+    index = _index(job, title, common, size, planned)
     seen: dict[str, int] = {}
     drawings: list[Drawing] = []
-    for number, page in enumerate(pages, 1):
-        sheet = compose(harness, page)
-        trial = _Trial(job, page)
-        canvas = Canvas(paper.width, paper.height)
-        left, top, right, bottom = frame.inner(paper)
-        free = bottom - top - trial.head(paper) - trial.furniture(paper) - sheet.height
-        x = left + (right - left - sheet.width) / 2
-        pen = Pen(canvas, harness, sheet, seen)
-        pen.draw(x, top + trial.head(paper) + min(free / 2, 2 * ROOM))
-        frame.draw(canvas, paper, title, trial.notes, trial.legend, number, len(pages))
-        drawings.append(Drawing(number, len(pages), paper.name, canvas))
+    for number, page in enumerate(planned, 1):
+        canvas = Canvas(size.width, size.height)
+        trial = _Trial(job, title, common, page, index, number, picked)
+        pen = Pen(canvas, harness, trial.sheet, seen, picked)
+        pen.draw(*trial.start(size))
+        frame.draw(canvas, size, title, trial.notes, trial.legend, number, len(planned))
+        drawings.append(Drawing(number, len(planned), size.name, canvas, "picked" in pen.used))
     return drawings
 
 
@@ -82,15 +115,37 @@ def drawing_number(harness: Harness) -> str:
     return "-".join([*words[:6], "WD"])
 
 
+class _Scrap(Canvas):
+    """Paper on which nothing is drawn."""
+
+    def line(self, *args: object, **named: object) -> None: ...
+    def circle(self, *args: object, **named: object) -> None: ...
+    def arc(self, *args: object, **named: object) -> None: ...
+    def capsule(self, *args: object, **named: object) -> None: ...
+    def text(self, *args: object, **named: object) -> None: ...
+    def group(self, *args: object, **named: object) -> ET.Element:
+        return self.root
+
+
 class _Trial:
     """A page drawn once on scrap paper, to learn which symbols and notes it needs and how large it is."""
 
-    def __init__(self, job: Job, page: Page) -> None:
-        self.sheet = compose(job.subject, page)
-        pen = Pen(Canvas(1, 1), job.subject, self.sheet, {})
-        pen.draw(0.0, 0.0)
-        self.legend = [name for name in LEGEND if name in pen.used]
-        self.notes = [*self.sheet.labels.notes, *_notes(job, self.sheet, pen)]
+    def __init__(
+        self,
+        job: Job,
+        title: frame.Title,
+        common: Sequence[str],
+        page: Page,
+        index: Index | None = None,
+        number: int = 0,
+        picked: frozenset[Point] | None = None,
+    ) -> None:
+        self.title = title
+        self.sheet = compose(job.subject, page, index, number)
+        self.pen = Pen(_Scrap(1, 1), job.subject, self.sheet, {}, picked)
+        self.pen.draw(0.0, 0.0)
+        self.legend = [name for name in LEGEND if name in self.pen.used]
+        self.notes = [*self.sheet.labels.notes, *common, *sheet_notes(job.subject, self.sheet)]
 
     def furniture(self, paper: frame.Paper) -> float:
         """Height of the strip below the diagram, mm."""
@@ -101,7 +156,7 @@ class _Trial:
         left, _, right, _ = frame.inner(paper)
         start = left + (right - left - self.sheet.width) / 2
         clear = start + self.sheet.head_right < right - frame.REVISION_WIDTH - ROOM
-        return ROOM if clear else frame.REVISION_HEIGHT + ROOM
+        return ROOM if clear else frame.revision_height(self.title) + ROOM
 
     def size(self, paper: frame.Paper) -> tuple[float, float]:
         """Width and height of drawing area that the page needs on this paper, mm."""
@@ -113,73 +168,55 @@ class _Trial:
         wide, high = self.size(paper)
         return wide <= right - left and high <= bottom - top
 
+    def start(self, paper: frame.Paper) -> XY:
+        """Where the upper left corner of the diagram goes, mm."""
+        left, top, right, bottom = frame.inner(paper)
+        free = bottom - top - self.head(paper) - self.furniture(paper) - self.sheet.height
+        return left + (right - left - self.sheet.width) / 2, top + self.head(paper) + min(free / 2, 2 * ROOM)
 
-def _plan(harness: Harness, job: Job) -> tuple[frame.Paper, list[Page]]:
+
+def _plan(job: Job, title: frame.Title, common: Sequence[str]) -> tuple[frame.Paper, list[Page]]:
     """The smallest paper that holds the diagram: A4 for a single sheet, else A3; larger only when it has to be."""
+    full: list[Page] = []
     for paper in (frame.A4, frame.A3, frame.A2, frame.A1):
-        for full in (True,) if paper is frame.A4 else (True, False):
-            planner = Planner(harness, lambda page, paper=paper: _Trial(job, page).fits(paper), full)  # type: ignore[misc]
-            pages = list(islice(planner.pages(), 2 if paper is frame.A4 else None))
-            pages = pages or [Page("", "", True, [], [], [], [])]
-            if not (paper is frame.A4 and len(pages) > 1) and all(_Trial(job, page).fits(paper) for page in pages):
-                return paper, pages
-    sizes = [_Trial(job, page).size(frame.A1) for page in pages]
+        for whole in (True,) if paper is frame.A4 else (True, False):
+            full = []
+            for page, fits in _pages(job, title, common, paper, whole):
+                full.append(page)
+                if (not fits and paper is not frame.A1) or (paper is frame.A4 and len(full) > 1):
+                    break
+            else:
+                if paper is not frame.A1 or all(_Trial(job, title, common, page).fits(paper) for page in full):
+                    return paper, full or [Page("", "", True, [], [], [], [])]
+    sizes = [_Trial(job, title, common, page).size(frame.A1) for page in full]
     margin = 2 * (frame.EDGE + frame.STRIP)
-    wide = max(frame.A1.width, max(size[0] for size in sizes) + margin)
-    high = max(frame.A1.height, max(size[1] for size in sizes) + margin)
-    return frame.Paper("special", wide, high), pages
+    wide = max(frame.A1.width, max(one[0] for one in sizes) + margin)
+    high = max(frame.A1.height, max(one[1] for one in sizes) + margin)
+    return frame.Paper("special", wide, high), full
 
 
-def _notes(job: Job, sheet: Sheet, pen: Pen) -> list[str]:
-    """The notes that every sheet has, and those that this one needs."""
-    harness = job.subject
-    notes: list[str] = []
-    if job.airframe is not None and job.airframe is not harness:
-        revision = f"revision {job.airframe.revision}" if job.airframe.revision else "revision not stated"
-        notes.append(f"Existing wiring after the airframe file: {job.airframe.title}, {revision}.")
-    notes.append(
-        "Wire text: identification, gauge, colour digits (as in use with MIL-STD-681) and word. "
-        "'?' or 'not stated': nobody has said."
-    )
-    notes.append("Not to scale. Rows stand in the order of the drawing, not of the insert.")
-    notes.extend(_splice_notes(harness, sheet))
-    for ref in dict.fromkeys(ref for joint in sheet.page.joints for ref in (joint.inner, joint.outer) if ref):
-        half = harness.connectors[ref]
-        if half.fitted == "aircraft":
-            why = f": {half.note}" if half.note else ""
-            notes.append(f"{ref}: shell shipped loose, contacts inserted on site{why}.")
-        beyond = next((joint.beyond for joint in sheet.page.joints if joint.outer == ref), None)
-        if beyond is not None and beyond.elsewhere:
-            notes.append(f"Wires at {ref} shown elsewhere on this diagram: {', '.join(beyond.elsewhere)}.")
-    strands = list(sheet.page.strands)
-    for one in sheet.page.joints:
-        strands.extend(one.beyond.strands if one.beyond is not None else ())
-    for wire in (wire for strand in strands for wire in strand.left_over):
-        notes.append(f"Not drawn: {pen.labels.wire(wire)} from {wire.a} to {wire.b}.")
-    ends = {point.ref for wire in harness.wires.values() for point in (wire.a, wire.b)}
-    ends.update(breaker.bus for breaker in harness.breakers.values() if breaker.bus and breaker.ref in ends)
-    unused = [ref for ref in (*harness.splices, *harness.grounds, *harness.breakers, *harness.buses) if ref not in ends]
-    if unused:
-        notes.append(f"Not drawn, no wire stated: {', '.join(unused)}.")
-    away = left_out(harness)
-    if away:
-        notes.append(f"Not drawn, existing wiring that the jumper does not touch: {', '.join(away)}.")
-    if harness.note:
-        notes.append(f"{harness.note[:1].upper()}{harness.note[1:]}.")
-    notes += [f"Decided in writing: {said}." for said in decisions(harness)]
-    return notes
+def _pages(
+    job: Job, title: frame.Title, common: Sequence[str], paper: frame.Paper, whole: bool
+) -> Iterator[tuple[Page, bool]]:
+    """The pages on one paper, each with whether it fits."""
+
+    def fits(page: Page) -> bool:
+        return _Trial(job, title, common, page).fits(paper)
+
+    for page in Planner(job.subject, fits, whole).pages():
+        yield page, fits(page)
 
 
-def _splice_notes(harness: Harness, sheet: Sheet) -> list[str]:
-    """Part number and place of the splices on this sheet, one note for each part number."""
-    by_part: dict[str, list[str]] = {}
-    for node in (node for strand in sheet.page.strands for node in strand.layer):
-        splice = harness.splices[node.ref]
-        place = f"{node.ref} place not stated"
-        if splice.at is not None:
-            place = f"{node.ref} {splice.at * 1000:.4g} mm from {splice.at_ref or '?'}"
-        if splice.fitted == "aircraft":
-            place += " (made on site)"
-        if splice.origin is Origin.JUMPER:
-            by_part.setdefault(splice.part or "part number not stated", []).append(place)
-    return [f"Splices {part}: {', '.join(places)}." for part, places in by_part.items()]
+def _index(job: Job, title: frame.Title, common: Sequence[str], size: frame.Paper, planned: Sequence[Page]) -> Index:
+    """Sheet and zone of every wire, and the sheets of every connector half."""
+    index = Index()
+    for number, page in enumerate(planned, 1):
+        for ref in dict.fromkeys(page.halves):
+            index.halves.setdefault(ref, []).append(number)
+    several = any(joint.beyond is not None and joint.beyond.elsewhere for page in planned for joint in page.joints)
+    for number, page in enumerate(planned, 1) if several else ():
+        trial = _Trial(job, title, common, page, index, number)
+        x, y = trial.start(size)
+        for name, (across, down) in trial.pen.written.items():
+            index.wires.setdefault(name, f"sheet {number}, {frame.zone(size, x + across, y + down)}")
+    return index

@@ -158,7 +158,9 @@ def stub_onto_occupied_cavity(job: Job, rng: Random) -> Answer:
         return None
     one, two = rng.choice(pairs)
     p.move(job, one.wire, one.plug, f"{two.plug}-{two.cavity}")
-    return "pin-collision", [f"{two.plug}-{two.cavity}"]
+    # Two shields may be one piece of copper: that they share a contact is what is wrong then.
+    shields = one.signal == two.signal == "shield"
+    return "two-wires-in-one-contact" if shields else "pin-collision", [f"{two.plug}-{two.cavity}"]
 
 
 @fault

@@ -161,7 +161,11 @@ def stub_beyond_the_standard(job: Job, rng: Random) -> Answer:
 def trunk_too_long_for_its_rate(job: Job, rng: Random) -> Answer:
     """A trunk of 30 m at 1 Mbit/s."""
     one = _tapped(job, rng, "can")
-    return None if one is None else ("long-bus", _said(job, one, rate="1 Mbit/s", bus_length="30 m"))
+    if one is None:
+        return None
+    for stub in [s for s in p.stubs(job) if s.circuit in _circuits(job, one)]:
+        _wants(job, stub, rate="1 Mbit/s")
+    return "long-bus", _said(job, one, rate="1 Mbit/s", bus_length="30 m")
 
 
 @fault
@@ -169,6 +173,20 @@ def serial_line_too_long(job: Job, rng: Random) -> Answer:
     """From the tail to the nose and back."""
     one = _tapped(job, rng, "rs232")
     return None if one is None else ("long-bus", _said(job, one, bus_length="31 m"))
+
+
+@fault
+def stubs_of_the_aircraft_long(job: Job, rng: Random) -> Answer:
+    """Every unit on the bus hangs on a stub of its own already."""
+    one = _tapped(job, rng, "can")
+    return None if one is None else ("long-stub-sum", _said(job, one, stub_length="56 m"))
+
+
+@fault
+def unit_set_to_another_rate(job: Job, rng: Random) -> Answer:
+    """The switch of the unit is where the maker left it."""
+    one = _tapped(job, rng, "can", "rs232", "rs422", "rs485", "arinc429")
+    return None if one is None else ("rate-mismatch", _wants(job, one, rate="57.6 kbit/s"))
 
 
 @fault
@@ -306,7 +324,8 @@ def microphone_line_teed(job: Job, rng: Random) -> Answer:
     return None if one is None else ("no-tee-class", _said(job, one, kind="mic"))
 
 
-def _becomes(job: Job, rng: Random, signal: str) -> list[str] | None:
+def becomes(job: Job, rng: Random, signal: str) -> list[str] | None:
+    """Make a tapped line one of another class, of which nothing is stated; returns its names, the circuit first."""
     one = _tapped(job, rng, "discrete", "rs232", "audio", "pulse")
     if one is None:
         return None
@@ -328,25 +347,12 @@ def _becomes(job: Job, rng: Random, signal: str) -> list[str] | None:
 @fault
 def network_line_teed(job: Job, rng: Random) -> Answer:
     """A point-to-point line with a tee in it."""
-    names = _becomes(job, rng, "ethernet")
+    names = becomes(job, rng, "ethernet")
     return None if names is None else ("no-tee-class", names)
 
 
 @fault
 def aerial_line_teed(job: Job, rng: Random) -> Answer:
     """A 50 ohm line with a tee in it."""
-    names = _becomes(job, rng, "rf")
+    names = becomes(job, rng, "rf")
     return None if names is None else ("no-tee-class", names)
-
-
-@fault
-def thermocouple_in_copper(job: Job, rng: Random) -> Answer:
-    """The circuit is a thermocouple, and the kit leads it in copper wire."""
-    found = [f for f in p.throughs(job) if f.splice is None and f.signal in ("discrete", "pulse", "audio", "rs232")]
-    one = p.pick(rng, found)
-    if one is None:
-        return None
-    entry = job.airframe["circuits"][one.circuit]
-    entry.clear()
-    entry |= {"signal": "thermocouple", "alloy": "K", "line": "+"}
-    return "copper-in-alloy-run", [one.circuit, one.first, one.last, *p.near(job, one)]

@@ -17,7 +17,7 @@ Answer = tuple[str, list[str]] | None
 Injector = Callable[[Job, Random], Answer]
 FAULTS: dict[str, Injector] = {}
 HOMES = ("copper", "maps", "parts", "fit", "supply", "splices", "shields", "marks", "subtle",
-         "signals", "power")  # fmt: skip
+         "signals", "lines", "power")  # fmt: skip
 
 
 @dataclass(frozen=True)

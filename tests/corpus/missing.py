@@ -20,7 +20,8 @@ from tests.corpus.jobs import AIRFRAME, JUMPER, SHOP, Job
 
 Path = tuple[str, ...]
 NAMED = {"connectors", "wires", "cables", "splices", "grounds", "breakers", "buses", "circuits", "zones", "routes",
-         "cavities", "pins", "taps", "passages", "spare contacts", "equipment", "parts"}  # fmt: skip
+         "cavities", "pins", "taps", "passages", "spare contacts", "equipment", "parts", "sources",
+         "loads"}  # fmt: skip
 """Keys below which the names are the job's own."""
 
 WRONG: dict[str, tuple[str, ...]] = {
@@ -65,6 +66,39 @@ WRONG: dict[str, tuple[str, ...]] = {
     "cavity size": ("22D", "16"),
     "style": ("plug", "receptacle"),
     "size": ("16",),
+    "current": ("6 A", "70 A"),
+    "peak": ("9 A", "90 A"),
+    "load": ("6 A", "resistance", "power"),
+    "duty": ("continuous", "intermittent"),
+    "low": ("3 V",),
+    "high": ("60 V",),
+    "abnormal": ("2 V to 80 V", "12 V to 14 V"),
+    "capacity": ("0.1 Ah",),
+    "usable": ("1 %",),
+    "resistance": ("4 ohm",),
+    "bond": ("2 ohm", "14 mohm"),
+    "altitude": ("60000 ft",),
+    "rate": ("1 Mbit/s", "4800 bit/s"),
+    "edge": ("1 ns",),
+    "drivers": ("0", "3"),
+    "receivers": ("0", "60"),
+    "most receivers": ("1",),
+    "unit load": ("40",),
+    "input resistance": ("500 ohm",),
+    "source resistance": ("60 kohm",),
+    "driver current": ("1 mA",),
+    "terminators": ("0", "1", "3"),
+    "terminator": ("50 ohm", "120 ohm"),
+    "terminator state": ("fitted",),
+    "terminated": ("yes", "no"),
+    "bus length": ("6000 m",),
+    "stub length": ("300 m",),
+    "topology": ("star",),
+    "kind": ("mic", "supply", "resistive", "battery"),
+    "pull-up": ("200 ohm",),
+    "pull-up supply": ("28 V",),
+    "isolated": ("no",),
+    "alloy": ("J", "none"),
 }
 """Other values for a key, besides the values that stand at the same key elsewhere in the job."""
 
@@ -232,6 +266,8 @@ def report(each: int) -> int:
 TWICE = "stated in two places of the job: the other one still speaks"
 NAMES = "without the part nobody knows the cavities: another check says so"
 DRAWER = "the parts drawer says the same from another source"
+PARTNER = "the other pin of the unit on that line says it"
+PEAK = "peak: takes its place, which is no less: documented, and on the side of more current"
 DEFAULT = "a documented default takes its place"
 
 EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
@@ -269,6 +305,20 @@ EXCUSED: dict[tuple[str, str], tuple[str, str]] = {
     ("unplugged-cavity", "shop parts * facts #0 sealed"): (DRAWER, ""),
     ("unsealed-splice-in-wet-zone", "shop parts * facts #0 sealed"): (DRAWER, ""),
     ("overfull-splice", "shop parts * facts #0 cma"): (DRAWER, ""),
+    ("two-drivers", "equipment connectors * pins * direction"): (PARTNER, ""),
+    ("paralleled-sources", "equipment connectors * pins * direction"): (PARTNER, ""),
+    ("over-ampacity", "equipment connectors * pins * current"): (PEAK, ""),
+    ("breaker-overloaded", "equipment connectors * pins * current"): (PEAK, ""),
+    ("source-overloaded", "equipment connectors * pins * current"): (PEAK, ""),
+    ("excess-voltage-drop", "equipment connectors * pins * current"): (PEAK, ""),
+    ("excess-voltage-drop", "airframe circuits * load"): (PEAK, ""),
+    ("over-ampacity", "airframe circuits * load"): (PEAK, ""),
+    ("breaker-overloaded", "airframe circuits * load"): (PEAK, ""),
+    ("source-overloaded", "airframe loads * current"): (PEAK, ""),
+    # An existing load without a peak is documented never to draw more than its current.
+    ("excess-voltage-drop", "airframe circuits * peak"): (DEFAULT, ""),
+    ("supply-outside-range", "airframe circuits * peak"): (DEFAULT, ""),
+    ("breaker-overloaded", "airframe circuits * peak"): (DEFAULT, ""),
 }
 """(check, kind of leaf) to the reason why the check may pass without it, and the check that must speak instead."""
 OPEN = {("energised-pins", "equipment connectors * pins * direction")}

@@ -40,8 +40,7 @@ def state(build: Build) -> None:
     for ground in build.air["grounds"].values():
         ground["bond"] = build.rng.choice(("0.8 mohm", "1.5 mohm", "2.4 mohm"))
     for breaker in build.air["breakers"].values():
-        if build.chance(0.5):
-            breaker["resistance"] = "30 mohm"
+        breaker["resistance"] = "30 mohm" if build.chance(0.5) else "20 mohm"
     every = [line for run in build.runs for line in run.lines]
     returns = [line.name for line in every if line.signal == "ground" and not line.second]
     for line in every:

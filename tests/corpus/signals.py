@@ -5,17 +5,24 @@ Called when a job is laid out. Values are invented, typed from the documents tha
 
 from __future__ import annotations
 
+from random import Random
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from tests.corpus.build import Build, Line, Run
 
+RATES = {
+    "can": ("250 kbit/s",), "rs485": ("115.2 kbit/s", "9600 bit/s"), "rs422": ("38.4 kbit/s", "9600 bit/s"),
+    "rs232": ("9600 bit/s", "19.2 kbit/s"), "arinc429": ("12.5 kbit/s", "100 kbit/s"),
+}  # fmt: skip
+"""Classes whose units agree on a rate."""
 BUSES = ("can", "rs485", "rs422")
 """Classes that run as one line and are terminated."""
 
 
 def state(build: Build) -> None:
     """Complete circuits, cavities and pins of every signal line."""
+    draw = Random(f"rates of {build.name}")  # of its own, so that jobs stay what they were
     for run in build.runs:
         signal = run.lines[0].signal
         units = {plug for line in run.lines for plug, _ in line.taps}
@@ -24,6 +31,11 @@ def state(build: Build) -> None:
             _becomes(build, run, "arinc429")
             signal = "arinc429"
         circuit, pin = _circuit(build, signal), _pin(build, signal)
+        if signal in RATES:
+            rate = circuit.get("rate") or draw.choice(RATES[signal])
+            circuit, pin = {**circuit, "rate": rate}, {**pin, "rate": rate}
+        if signal == "can":
+            circuit["stub length"] = draw.choice(("none", "0.6 m", "1.8 m"))
         for line in run.lines:
             if line.signal == "shield" or line.name not in build.air["circuits"]:
                 continue

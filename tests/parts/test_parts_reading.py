@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from harnesscheck.document import parse
 from harnesscheck.fault import InputError
+from harnesscheck.parts import values
 from harnesscheck.parts.fields import FIELDS, RESERVED
 from harnesscheck.parts.reading import read_records
 from harnesscheck.source import Source, Status
@@ -250,3 +251,20 @@ def test_no_shape_of_file_gets_past_the_reader_as_another_error(
 
 def test_no_field_is_called_like_a_word_of_origin() -> None:
     assert {name for fields in FIELDS.values() for name in fields} & RESERVED == set()
+
+
+@pytest.mark.parametrize(
+    ("read", "good", "other"),
+    [
+        (values.length, "3 mm", "٣ mm"),
+        (values.offset, "-1.5 mm", "-١.٥ mm"),
+        (values.count, "12", "१२"),
+        (values.point, "0.5 -0.5", "0.٥ -0.5"),
+        (values.force, "12 lbf", "１２ lbf"),
+        (values.current, "5 A", "５ A"),
+    ],
+)
+def test_digits_of_other_scripts_are_no_numbers(read: values.Parser, good: str, other: str) -> None:
+    read(good)
+    with pytest.raises(ValueError, match="write"):
+        read(other)

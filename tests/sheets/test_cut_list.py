@@ -14,9 +14,9 @@ from harnesscheck.paper.rows import guarded
 DEMO = Path(__file__).parents[2] / "harnesses" / "ice-probe"
 
 
-def listed(job: hc.Job) -> list[dict[str, str]]:
-    text = sheets.render("cut-list", job, "csv").decode("utf-8")
-    return list(csv.DictReader(io.StringIO(text, newline="")))
+def listed(job: hc.Job, table: str = "cut", kits: int = 1) -> list[dict[str, str]]:
+    text = sheets.render("cut-list", job, "csv", sheets.Wish(kits)).decode("utf-8")
+    return [row for row in csv.DictReader(io.StringIO(text, newline="")) if row["table"] == table]
 
 
 @pytest.fixture(scope="module")
@@ -49,11 +49,24 @@ def test_a_wire_read_by_hand(job: hc.Job) -> None:
         "white",
     )
     assert (row["laid mm"], row["end A mm"], row["end B mm"], row["cut mm"]) == ("350", "10", "40", "400")
-    assert (row["A"], row["B"]) == ("SP1", "P115-1")
-    assert row["B fitting"] == "contact M39029/56-348"
-    assert row["B strip"] == "4.1 mm (shop-confirmed)"  # shop-parts.yaml
-    assert row["B work"] == "crimp at the bench, ship loose, insert on site"
-    assert row["A strip"] == "not known"  # no document gives the strip length of this splice
+    a, b = (r for r in listed(job, "ends") if r["id"] == "P501C22")
+    assert (a["end"], a["at"], b["end"], b["at"]) == ("A", "SP1", "B", "P115-1")
+    assert b["fitting"] == "contact M39029/56-348"
+    assert b["strip"] == "4.1 mm (shop-confirmed)"  # shop-parts.yaml
+    assert b["work"] == "crimp at the bench, ship loose, insert on site"
+    assert a["strip"] == "not known"  # no document gives the strip length of this splice
+
+
+def test_one_row_for_each_end_of_each_wire(job: hc.Job) -> None:
+    assert job.jumper is not None
+    ends = {(w.id, end, str(p)) for w in job.jumper.wires.values() for end, p in (("A", w.a), ("B", w.b))}
+    assert {(r["id"], r["end"], r["at"]) for r in listed(job, "ends")} == ends
+
+
+def test_several_kits(job: hc.Job) -> None:
+    one, ten = listed(job), listed(job, kits=10)
+    assert [r["cut mm"] for r in one] == [r["cut mm"] for r in ten]
+    assert {r["pieces"] for r in ten if r["kind"] != "core"} == {"10"}
 
 
 def test_cores_of_a_cable_are_not_cut_separately(job: hc.Job) -> None:
@@ -68,8 +81,9 @@ def test_total_is_the_sum_of_the_rows(job: hc.Job) -> None:
     text = sheets.render("cut-list", job, "text").decode()
     for kind in ("M22759/16-20-9", "M22759/16-22-9", "M27500-22TG2T14"):
         metres = sum(float(r["cut mm"]) for r in listed(job) if r["type"] == kind and r["kind"] != "core") / 1000
-        line = next(line for line in text.splitlines() if line.startswith(kind))
-        assert line.split()[-1] == f"{metres:.3f}"
+        line = next(line.split() for line in text.splitlines() if line.split()[:2] == ["subtotal", kind])
+        pieces = sum(r["type"] == kind and r["kind"] != "core" for r in listed(job))
+        assert line[2:5] == [f"{metres:.3f}", "m", str(pieces)]
 
 
 def test_a_missing_length_is_said_and_never_zero(tmp_path: Path) -> None:
