@@ -116,7 +116,7 @@ def article(job: Job, name: str, staying: bool = True) -> Article:
     if name == "installed":
         return _in_place(job.subject, name, staying, names(job))
     assert job.airframe is not None
-    harness, opened = job.airframe, frozenset(job.jumper.opens or ()) if job.jumper else frozenset()
+    harness, opened = job.airframe, frozenset(job.jumper.opened) if job.jumper else frozenset()
     mates = tuple(mate for mate in harness.mates if mate.refs != opened)
     return _in_place(replace(harness, mates=mates), name, staying, names(job), opened)
 
