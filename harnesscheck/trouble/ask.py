@@ -18,13 +18,14 @@ from harnesscheck.trouble.predict import Asked
 from harnesscheck.trouble.rank import Ranker, Ranking, Taken, same
 
 MINUTES: Mapping[str, float] = {
-    "continuity": 0.2, "ohms": 0.3, "isolation": 0.3, "volts": 0.5, "groups": 1.0, "series": 1.0,
+    "continuity": 0.7, "ohms": 0.8, "isolation": 0.8, "volts": 1.0, "groups": 1.0, "series": 1.0,
 }  # fmt: skip
 """Minutes a reading takes by its kind; ``groups`` and ``series``: with leads to plug over."""
-MINUTES_SOURCE = Source("", Status.COMMON, paragraph="10 s to half a minute a reading, a minute to move shorting leads")
+MINUTES_SOURCE = Source("", Status.COMMON, paragraph="half a minute to say which cavities, find them and write it down; "
+                        "10 s to read; half a minute to plug leads over")  # fmt: skip
 SETTLED = 0.95
 """Probability from which a suspect counts as found."""
-LEAST_GAIN = 0.01
+LEAST_GAIN = 0.02
 """Bits below which a reading is not worth taking."""
 
 

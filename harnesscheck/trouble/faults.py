@@ -88,8 +88,8 @@ class Plan:
     """Cavity to the cavity that a reader of the wrong face takes it for, one table a connector."""
     orders: tuple[tuple[Point, ...], ...] = ()
     """Cavities of each connector in the order of their numbers."""
-    halves: tuple[str, str] | None = None
-    """The two halves of the kit that face the opened pair."""
+    halves: tuple[tuple[str, str], ...] = ()
+    """The two halves of the kit that face each opened pair."""
     terminator: float = TERMINATOR
     kit: frozenset[Point] = frozenset()
     """Cavities of the kit: of two mated contacts the new one is named first."""
@@ -208,8 +208,7 @@ def _moved(net: Network, plan: Plan) -> Iterator[Trouble]:
             look = f"{ref}: was it wired from the mating face instead of the wire side?"
             yield Trouble("mirrored", f"{ref} is wired as its mirror image", look, put(wired),
                           worth(*(a for a, _ in wired)), tuple(a for a, _ in wired))  # fmt: skip
-    if plan.halves is not None:
-        one_ref, two_ref = plan.halves
+    for one_ref, two_ref in plan.halves:
         both = {one_ref: two_ref, two_ref: one_ref}
         wired = [(p, Point(both[p.ref], p.cavity)) for p in contacts if p.ref in both]
         look = f"{one_ref} and {two_ref}: which half is plugged where?"

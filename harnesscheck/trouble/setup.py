@@ -16,7 +16,7 @@ _TALK = re.compile(r"(?<![A-Z0-9])(TX|TXD|RX|RXD)(?![A-Z0-9])", re.IGNORECASE)
 _LINES = (frozenset("HL"), frozenset("AB"), frozenset("+-"))
 
 
-def plan_of(whole: Harness, refs: Iterable[str], halves: tuple[str, str] | None = None) -> Plan:
+def plan_of(whole: Harness, refs: Iterable[str]) -> Plan:
     """The plan of the connectors ``refs``; ``whole`` (the installed harness) says which circuit reaches a cavity."""
     connectors = [whole.connectors[ref] for ref in refs if ref in whole.connectors]
     signals, names, lines = _labels(whole, connectors)
@@ -29,10 +29,12 @@ def plan_of(whole: Harness, refs: Iterable[str], halves: tuple[str, str] | None 
         pairs += _pairs(own, signals, lines)
         near += _near(own, faces[connector.ref])
     said = {c.terminator for c in whole.circuits.values() if c.terminator}
+    halves = [tuple(m for ref in pair if (m := whole.mate_of(ref))) for pair in whole.opens]
     return Plan(
         signals, names, tuple(pairs), tuple(near),
         tuple(table for c in connectors if (table := _mirror(spots[c.ref], faces[c.ref]))),
-        tuple(tuple(spots[c.ref]) for c in connectors), halves, said.pop() if len(said) == 1 else TERMINATOR,
+        tuple(tuple(spots[c.ref]) for c in connectors),
+        tuple((pair[0], pair[1]) for pair in halves if len(pair) == 2), said.pop() if len(said) == 1 else TERMINATOR,
         frozenset(p for c in connectors if c.origin is Origin.JUMPER for p in spots[c.ref]),
     )  # fmt: skip
 
