@@ -116,8 +116,9 @@ def article(job: Job, name: str, staying: bool = True) -> Article:
     if name == "installed":
         return _in_place(job.subject, name, staying, names(job))
     assert job.airframe is not None
-    harness, opened = job.airframe, frozenset(job.jumper.opened) if job.jumper else frozenset()
-    mates = tuple(mate for mate in harness.mates if mate.refs != opened)
+    harness, pairs = job.airframe, {frozenset(pair) for pair in job.subject.opens} if job.jumper else set()
+    mates = tuple(mate for mate in harness.mates if mate.refs not in pairs)
+    opened = frozenset(ref for pair in pairs for ref in pair)
     return _in_place(replace(harness, mates=mates), name, staying, names(job), opened)
 
 
