@@ -124,11 +124,13 @@ def groups(nets: Sequence[Sequence[Point]], most: int = 28) -> list[Groups]:
 class Asker:
     """Chooses readings for one ranker. ``numbers`` are the readings that may be asked for."""
 
-    def __init__(self, ranker: Ranker, numbers: Iterable[int], minutes: Mapping[str, float] = MINUTES) -> None:
+    def __init__(
+        self, ranker: Ranker, numbers: Iterable[int], minutes: Mapping[str, float] = MINUTES, plugs: bool = True
+    ) -> None:
         self.ranker = ranker
         self.numbers = list(numbers)
         self.minutes = minutes
-        self.layers = list(self._layers())
+        self.layers = list(self._layers()) if plugs else []
 
     def _layers(self) -> Iterable[list[int]]:
         """Continuity readings of different nets, which can be put in series: the first of each net, the second, ..."""

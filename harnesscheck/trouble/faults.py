@@ -7,7 +7,7 @@ where the fault can be. A harness that cannot have a fault (no pairs: no pair ex
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
@@ -93,6 +93,12 @@ class Plan:
     terminator: float = TERMINATOR
     kit: frozenset[Point] = frozenset()
     """Cavities of the kit: of two mated contacts the new one is named first."""
+    wires: Mapping[str, tuple[Point, ...]] = field(default_factory=dict)
+    """Wire to the cavities that its copper reaches."""
+
+    def of_wire(self, wires: Iterable[str]) -> tuple[Point, ...]:
+        """The cavities that the copper of some wires reaches."""
+        return tuple(point for wire in wires for point in self.wires.get(wire, ()))
 
 
 def universe(net: Network, plan: Plan, priors: Mapping[str, float] = PRIORS) -> list[Trouble]:

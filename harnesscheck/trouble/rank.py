@@ -177,7 +177,7 @@ class Ranker:
             return (1 - SLIP) * _normal(value - predicted, math.hypot(VOLTS_SPREAD, 0.02 * predicted)) + SLIP / 40
         if value >= OPEN_FROM:
             return 1 - SLIP if predicted >= OPEN_FROM else SLIP / 3
-        slip = SLIP / ((value + 0.5) * 17)
+        slip = SLIP / ((abs(value) + 0.5) * 17)
         if predicted >= OPEN_FROM:
             return slip
         extra = 0.0 if healthy >= OPEN_FROM else healthy
@@ -217,13 +217,11 @@ class Ranker:
             scores.append(top + math.log(sum(each) / len(each)))
             shares.append([e / sum(each) for e in each])
         logs = [math.log(w) + s if w > 0 else -math.inf for w, s in zip(self.weights, scores, strict=True)]
-        # Something else says nothing of any reading that is wrong; of the others it expects what was designed.
-        vague = sum(
-            math.log(SLIP / 3 if t.value is None or t.value >= OPEN_FROM else SLIP / ((t.value + 0.5) * 17)) - was
-            + (1.0 if n in wrong else 0.0)
-            for n, group in by_number.items() if n in wrong for t, was in zip(group, base[n], strict=True)
+        # Something else may give any value at all; a tenth each, or it would explain everything better than two faults.
+        other = math.log(self.other) + sum(
+            math.log(0.1 / 3 if t.value is None or t.value >= OPEN_FROM else 0.1 / ((abs(t.value) + 0.5) * 17)) - was
+            for n in wrong for t, was in zip(by_number[n], base[n], strict=True)
         )  # fmt: skip
-        other = math.log(self.other) + vague + (math.log(1 / SLIP) * len(wrong) if wrong else 0.0)
         doubles = self._doubles(scores, shares, by_number, base, wrong)
         return self._ranking(logs, shares, doubles, by_number, wrong, other)
 

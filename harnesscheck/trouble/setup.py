@@ -35,8 +35,17 @@ def plan_of(whole: Harness, refs: Iterable[str]) -> Plan:
         tuple(table for c in connectors if (table := _mirror(spots[c.ref], faces[c.ref]))),
         tuple(tuple(spots[c.ref]) for c in connectors),
         tuple((pair[0], pair[1]) for pair in halves if len(pair) == 2), said.pop() if len(said) == 1 else TERMINATOR,
-        frozenset(p for c in connectors if c.origin is Origin.JUMPER for p in spots[c.ref]),
+        kit=frozenset(p for c in connectors if c.origin is Origin.JUMPER for p in spots[c.ref]),
+        wires=_of_wires(whole, signals),
     )  # fmt: skip
+
+
+def _of_wires(whole: Harness, signals: Mapping[Point, str]) -> dict[str, tuple[Point, ...]]:
+    """The cavities that each wire's copper reaches."""
+    by_net: dict[int | None, list[Point]] = {}
+    for point in signals:
+        by_net.setdefault(whole.nets.of(point), []).append(point)
+    return {wire.id: tuple(by_net.get(whole.nets.of(wire.a), ())) for wire in whole.wires.values()}
 
 
 def _spots(whole: Harness, connector: Connector) -> Iterator[Point]:
