@@ -21,7 +21,7 @@ MINUTES: Mapping[str, float] = {
     "continuity": 0.7, "ohms": 0.8, "isolation": 0.8, "volts": 1.0, "groups": 1.0, "series": 1.0,
 }  # fmt: skip
 """Minutes a reading takes by its kind; ``groups`` and ``series``: with leads to plug over."""
-MINUTES_SOURCE = Source("", Status.COMMON, paragraph="half a minute to say which cavities, find them and write it down; "
+MINUTES_SOURCE = Source("", Status.COMMON, paragraph="half a minute to say which cavities, find and write; "
                         "10 s to read; half a minute to plug leads over")  # fmt: skip
 SETTLED = 0.95
 """Probability from which a suspect counts as found."""
@@ -173,7 +173,7 @@ class Asker:
 
     def settled(self, ranking: Ranking) -> bool:
         """True when one suspect, or the wiring as designed, is as good as sure."""
-        top = max([ranking.nothing, *(s.probability for s in ranking.suspects[:1])])
+        top = max([ranking.nothing + ranking.hidden, *(s.probability for s in ranking.suspects[:1])])
         return top >= SETTLED
 
     def _table(self, ranking: Ranking) -> dict[int, list[tuple[int, float, float]]]:
@@ -181,7 +181,7 @@ class Asker:
         healthy = self.ranker.predictor.healthy
         table: dict[int, list[tuple[int, float, float]]] = {}
         told: dict[int, float] = {}
-        whole = ranking.nothing
+        whole = ranking.nothing + ranking.hidden
         for place, suspect in enumerate(ranking.suspects):
             if suspect.probability < 1e-6:
                 break
@@ -201,8 +201,18 @@ class Asker:
                 left = ranking.suspects[place].probability - mass
                 if left > 1e-7:
                     rows.append((place, left, healthy[number]))
-            rows.append((-1, max(whole - told[number] - sum(
-                max(ranking.suspects[p].probability - m, 0.0) for p, m in own.items()), 0.0), healthy[number]))
+            rows.append(
+                (
+                    -1,
+                    max(
+                        whole
+                        - told[number]
+                        - sum(max(ranking.suspects[p].probability - m, 0.0) for p, m in own.items()),
+                        0.0,
+                    ),
+                    healthy[number],
+                )
+            )
         return table
 
     def _halve(self, layer: Sequence[int], ranking: Ranking) -> None:

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
+from harnesscheck.trouble.copper import OPEN
 from harnesscheck.trouble.network import Network, Piece
-from harnesscheck.trouble.predict import OPEN, Edit
+from harnesscheck.trouble.predict import Edit
 
 PRIORS: Mapping[str, float] = {
     "contact open": 4.0,
@@ -38,6 +40,8 @@ PRIORS: Mapping[str, float] = {
 """Relative weights. ``nothing``: the wiring is as designed, the unit itself is dead. The rest of what is not listed
 (three faults at once, a drawing that is wrong) is ``something else``."""
 PRIORS_SOURCE = Source("", Status.MEMORY, paragraph="opinion: relative weights of faults of a new kit, editable")
+BY_CONTACT = frozenset({"swapped contacts", "wrong cavity", "shifted row"})
+"""Kinds whose weight is meant for a connector where every contact has such a neighbour; with fewer it is less."""
 EXISTING = 0.2
 """Weight of a fault in wiring that was there before, beside the same one in the kit: opinion."""
 ADDED = (0.7, 1.5, 3.3, 7.0, 15.0, 33.0, 70.0, 150.0, 330.0)
@@ -114,16 +118,12 @@ def universe(net: Network, plan: Plan, priors: Mapping[str, float] = PRIORS) -> 
     counts: dict[str, float] = {}
     for trouble in found:
         counts[trouble.kind] = counts.get(trouble.kind, 0.0) + trouble.weight
-    whole = sum(priors.get(kind, 0.0) for kind in counts) + priors["nothing"] + priors["something else"]
-    return [replace(t, weight=priors.get(t.kind, 0.0) * t.weight / counts[t.kind] / whole) for t in found]
-
-
-def nothing(net_total: float, priors: Mapping[str, float] = PRIORS) -> Trouble:
-    """The wiring as designed; ``net_total`` is the weight of all faults of the universe."""
-    left = 1.0 - net_total
-    share = priors["nothing"] / (priors["nothing"] + priors["something else"])
-    look = "the unit itself, its configuration, or the drawing; no fault in this wiring is needed to explain it"
-    return Trouble("nothing", "the wiring is as designed", look, (), left * share)
+    contacts = max(len(net.contacts), 1)
+    own = {kind: priors.get(kind, 0.0) for kind in counts}
+    for kind in BY_CONTACT & own.keys():
+        own[kind] *= min(1.0, counts[kind] / contacts)
+    whole = sum(own.values()) + priors["nothing"] + priors["something else"]
+    return [replace(t, weight=own[t.kind] * t.weight / counts[t.kind] / whole) for t in found]
 
 
 def _all(net: Network, plan: Plan) -> Iterator[Trouble]:
@@ -151,8 +151,8 @@ def _breaks(number: int, piece: Piece, plan: Plan) -> Iterator[Trouble]:
         where = _named(plan, at) + "".join(f", mated with {p}" for p in piece.at if p != at)
         ground = plan.signals.get(at) == "ground"
         look = f"{at.ref}, cavity {at.cavity}: pull on wire {piece.wire}; contact locked in? crimp holding?"
-        yield Trouble("ground contact open" if ground else "contact open", f"the contact at {where} is open", look, gone,
-                      worth, piece.at, (piece.wire,), 0.0, 0.05)  # fmt: skip
+        kind = "ground contact open" if ground else "contact open"
+        yield Trouble(kind, f"the contact at {where} is open", look, gone, worth, piece.at, (piece.wire,), 0.0, 0.05)
         more = tuple(Edit(((number, piece.a, piece.b, piece.ohms + ohms),)) for ohms in ADDED)
         look = f"{at.ref}, cavity {at.cavity}: crimp of wire {piece.wire}, strands cut, dirt on the contact; wiggle it"
         yield Trouble("high resistance", f"the contact at {where} has a high resistance", look, more, worth, piece.at,
@@ -240,9 +240,11 @@ def _shifts(
                 continue
             run.append(order[0])
         if len(run) > 2:
-            moves = list(zip(run, run[1:], strict=False))
+            moves = list(pairwise(run))
             look = f"{point.ref}, cavities {run[0].cavity} to {run[-1].cavity}: count from the key again"
             says = f"the contacts of {point.ref} sit one cavity off from {run[0].cavity} to {run[-1].cavity}"
+            if run[0] == run[-1]:
+                says = f"all contacts of {point.ref} sit one cavity on, from {run[0].cavity} in {run[1].cavity}"
             yield Trouble("shifted row", says, look, put(moves), worth(*run), tuple(run[:-1]))
 
 
@@ -270,14 +272,18 @@ def _shorts(net: Network, plan: Plan) -> Iterator[Trouble]:
                 if other == number or (number in targets and other < number):
                     continue
                 link = (Edit(add=((net.node(point), net.node(target), BRIDGE),)),)
-                look = f"where the wires of {_named(plan, point)} and {_named(plan, target)} run together: chafed, pinched"
+                look = (
+                    f"where the wires of {_named(plan, point)} and {_named(plan, target)} run together: chafed, pinched"
+                )
                 yield Trouble(f"short to {kind}", f"{_named(plan, point)} is shorted to {_named(plan, target)}", look,
                               link, _worth(net.pieces[contacts[point][0]]), (point, target), (), 0.0, 0.05)  # fmt: skip
         if plan.signals.get(point) not in ("ground", "power", "shield", None) and kinds["ground"]:
             target = next(iter(kinds["ground"].values()))
             edits = tuple(Edit(add=((net.node(point), net.node(target), ohms),)) for ohms in LOADS)
             look = f"unplug the units on {_named(plan, point)} one by one: which one pulls it down?"
-            yield Trouble("line loaded", f"a unit loads {_named(plan, point)}", look, edits, EXISTING, (point,), (), 0.4)
+            yield Trouble(
+                "line loaded", f"a unit loads {_named(plan, point)}", look, edits, EXISTING, (point,), (), 0.4
+            )
 
 
 def _terminators(net: Network, plan: Plan) -> Iterator[Trouble]:

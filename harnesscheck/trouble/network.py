@@ -70,7 +70,7 @@ def network(article: Article, volts: Mapping[str, float] | None = None) -> Netwo
     for breaker in harness.breakers.values() if volts else ():
         line, load = Point(breaker.ref, "line"), Point(breaker.ref, "load")
         net.add("breaker", breaker.ref, line, load, breaker.resistance or 0.0, new=False)
-        if breaker.bus in harness.buses:
+        if breaker.bus is not None and breaker.bus in harness.buses:
             net.add("breaker", breaker.ref, Point(breaker.bus), line, 0.0, new=False)
     for bus, held in (volts or {}).items():
         net.fixed[net.node(Point(bus))] = held

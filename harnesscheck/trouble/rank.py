@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from harnesscheck.trouble.faults import PRIORS, Trouble
-from harnesscheck.trouble.predict import OPEN, Edit, InSeries, Predictor
+from harnesscheck.trouble.predict import InSeries, Predictor
 
 LEADS = 0.25
 """Ohms by which leads and contact of the probe spread a reading: half of 0.2 to 0.5 ohm (common practice)."""
@@ -63,11 +63,14 @@ class Ranking:
     """Readings outside what the wiring as designed would give."""
     nothing: float
     """Probability that the wiring is as designed."""
+    hidden: float
+    """Probability of a fault that no reading of the article shows."""
+    hidden_first: tuple[Trouble, ...]
+    """The likeliest of those."""
     unknown: float
     """Probability of something that is no single or double fault of the universe."""
     tried: tuple[int, int] = (0, 0)
     """Single faults and pairs that were tried."""
-    notes: list[str] = field(default_factory=list)
 
 
 def update(priors: Sequence[float], likelihoods: Sequence[float]) -> list[float]:
@@ -277,9 +280,7 @@ class Ranker:
         strength = max(range(len(shares[number])), key=shares[number].__getitem__)
         effect, trouble = self.effects[number][strength], self.troubles[number]
         healthy = self.predictor.healthy
-        return [
-            n for n in wrong if all(self.fits(t, effect.get(n, healthy[n]), trouble.spread) for t in by_number[n])
-        ]
+        return [n for n in wrong if all(self.fits(t, effect.get(n, healthy[n]), trouble.spread) for t in by_number[n])]
 
     def _ranking(
         self, logs: Sequence[float], shares: Sequence[Sequence[float]],
@@ -297,9 +298,10 @@ class Ranker:
             groups.setdefault(leader, []).append(number)
         healthy = self.predictor.healthy
         suspects = []
+        hidden, unshown = 0.0, sorted(groups.get(-1, ()), key=lambda n: (-mass[n], n))
         for leader, members in groups.items():
             if leader < 0:
-                nothing += sum(mass[n] for n in members)
+                hidden = sum(mass[n] for n in members)
                 continue
             members.sort(key=lambda n: (-mass[n], n))
             first = members[0]
@@ -316,19 +318,11 @@ class Ranker:
                     for n, group in by_number.items()}  # fmt: skip
             suspect.explains = tuple(n for n in wrong if good[n])
             suspect.contradicts = tuple(n for n in by_number if not good[n])
-        return Ranking(suspects, wrong, nothing / whole, unknown / whole, (len(self.troubles), len(doubles)))
+        return Ranking(
+            suspects, wrong, nothing / whole, hidden / whole, tuple(self.troubles[n] for n in unshown[:3]),
+            unknown / whole, (len(self.troubles), len(doubles)),
+        )  # fmt: skip
 
 
 def _normal(off: float, wide: float) -> float:
     return math.exp(-0.5 * (off / wide) ** 2) / (wide * 2.5066282746310002)
-
-
-def edits_of(troubles: Iterable[Trouble]) -> Edit:
-    """One edit for several faults, each at its first strength."""
-    found = Edit()
-    for trouble in troubles:
-        found = found.plus(trouble.edits[0])
-    return found
-
-
-__all__ = ["OPEN", "OPEN_FROM", "Ranker", "Ranking", "Suspect", "Taken", "edits_of", "same", "update"]

@@ -166,7 +166,7 @@ def _csv(path: Path, name: str) -> ReadingsFile:
             else:
                 remedy = nearest(key, HEAD) or f"start the rows with a line '{','.join(ROW)}'"
                 faults.append(document.fault(number, cells[0][1], f"unknown key {short(words[0])}", remedy))
-        elif len([w for w in words if w]) and len(words) > len(columns) and any(words[len(columns):]):
+        elif any(words[len(columns) :]):
             column = cells[len(columns)][1]
             remedy = "put a text that holds a comma in quotes; write decimals with a point"
             faults.append(document.fault(number, column, "more cells than columns", remedy))
@@ -246,7 +246,9 @@ def _row(found: ReadingsFile, cells: dict[str, tuple[str, int, int]], line: int,
     if typed:
         said = value_of(typed, cells.get("unit", ("", 0, 0))[0])
         if isinstance(said, str):
-            yield document.fault(value_line, value_column, f"{short(typed)}: {said}", "write it like 0.3, 1.2 kohm or OL")
+            yield document.fault(
+                value_line, value_column, f"{short(typed)}: {said}", "write it like 0.3, 1.2 kohm or OL"
+            )
             return
         value, unit, bound = said
     word, word_line, word_column = cells.get("verdict", ("", line, column))

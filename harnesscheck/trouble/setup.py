@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 
 from harnesscheck.connector import Connector, Origin
 from harnesscheck.faces import NEAR, Face, face
@@ -50,7 +51,9 @@ def _of_wires(whole: Harness, signals: Mapping[Point, str]) -> dict[str, tuple[P
 
 def _spots(whole: Harness, connector: Connector) -> Iterator[Point]:
     """All cavities in the order of the insert, else those that are mentioned, in the order of their numbers."""
-    names = connector.names or sorted(connector.cavities, key=lambda n: (not n.isdigit(), int(n) if n.isdigit() else 0, n))
+    names = connector.names or sorted(
+        connector.cavities, key=lambda n: (not n.isdigit(), int(n) if n.isdigit() else 0, n)
+    )
     return (Point(connector.ref, name) for name in names)
 
 
@@ -68,10 +71,10 @@ def _labels(
     # Where only the mate of an airframe half carries the name, the copper that met it before says which circuit it is.
     for a, b in (whole.before or whole).mated_points:
         for one, two in ((a, b), (b, a)):
-            cavity = whole.cavity(one)
+            met = whole.cavity(one)
             number = nets.of(two)
-            if cavity is not None and cavity.circuit in whole.circuits and number is not None:
-                circuits.setdefault(number, cavity.circuit or "")
+            if met is not None and met.circuit in whole.circuits and number is not None:
+                circuits.setdefault(number, met.circuit or "")
     for pin in whole.pins():
         number = nets.of(pin.point)
         if number is not None:
@@ -107,16 +110,18 @@ def _pairs(
             if signals[one] != signals[two] or line == other:
                 continue
             talk = [_TALK.search(word) for word in (line, other)]
-            if (pair and pair == other_pair) or (not pair and frozenset((line, other)) in _LINES):
-                yield one, two
-            elif all(talk) and {m[1][0].upper() for m in talk if m} == {"T", "R"}:
+            if (
+                (pair and pair == other_pair)
+                or (not pair and frozenset((line, other)) in _LINES)
+                or (all(talk) and {m[1][0].upper() for m in talk if m} == {"T", "R"})
+            ):
                 yield one, two
 
 
 def _near(own: list[Point], seen: Face | None) -> Iterator[tuple[Point, Point]]:
     """Neighbouring cavities; where the face is not known, those that follow each other in the list."""
     if seen is None:
-        yield from zip(own, own[1:], strict=False)
+        yield from pairwise(own)
         return
     reach = NEAR * seen.pitch
     spots = seen.positions

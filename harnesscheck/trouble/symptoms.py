@@ -1,4 +1,4 @@
-"""What a customer says, as weights over the faults: ``new unit dead``, ``bus errors after install``, ``old radio quit``."""
+"""What a customer says (``new unit dead``, ``bus errors after install``, ``old radio quit``), as weights of faults."""
 
 from __future__ import annotations
 
