@@ -110,19 +110,19 @@ def _swaps(article: Article) -> Iterator[Fault]:
 
 def _shifts(article: Article) -> Iterator[Fault]:
     for ref, points in _connectors(article).items():
-        reached = set(points)
+        reached, wired = set(points), {p for p in points if _wired(article, p)}
         order = [Point(ref, name) for name in article.harness.connectors[ref].cavities]
         for step, word in ((1, "up"), (-1, "down")):
             way = order[::step]
             for number, start in enumerate(way):
-                if not _wired(article, start) or start not in reached:
+                if start not in wired:
                     continue
                 moved: dict[Point, Point | None] = {start: None}
                 here = number
                 while here + 1 < len(way):
                     moved[way[here + 1]] = way[here]
                     here += 1
-                    if not _wired(article, way[here]):
+                    if way[here] not in wired:
                         break
                 moved = {p: q for p, q in moved.items() if p in reached}
                 yield _permuted(article, "shift", f"{ref} from {start} one cavity {word}", moved)
@@ -132,12 +132,13 @@ def _mirrors(article: Article) -> Iterator[Fault]:
     for ref, points in _connectors(article).items():
         other = mirror(article, ref)
         moved: dict[Point, Point | None] = {}
+        wired = {p for p in points if _wired(article, p)}
         for point in points:
             name = other.get(point.cavity)
             there = Point(ref, name) if name is not None else None
             if there is not None and there != point:
-                moved[point] = there if _wired(article, there) else None
-        if any(_wired(article, p) for p in moved):
+                moved[point] = there if there in wired else None
+        if wired & set(moved):
             yield _permuted(article, "mirror", f"{ref} wired as its mirror image", moved)
 
 
