@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from xml.etree import ElementTree as ET
 
 from harnesscheck.faces import Side
+from harnesscheck.fault import Fault, InputError
 from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.paper import as_html
@@ -37,8 +38,11 @@ LISTED = 3
 
 
 def page(job: Job, wish: Wish, stamp: Stamp) -> bytes:
-    """The whole page. Raises ``InputError`` for a mode that ring-out has not."""
+    """The whole page. Raises ``InputError`` for a mode that ring-out has not, or a job with nothing to read."""
     made = groups(job, wish)
+    if not made:
+        why = ring_out.not_applicable(job, wish) or "this job has no such article"
+        raise InputError([Fault(job.name, 1, 1, f"there is nothing to read: {why}", "", "name a jumper or airframe file")])
     parts = [_bar(sum(len(group.readings) for group in made)), as_html.head(stamp), _about(job)]
     parts += [_contents(made), _fields()]
     parts += [_group(group) for group in made]
@@ -77,8 +81,6 @@ def _contents(made: list[Group]) -> ET.Element:
         link = _add(nav, "a", href=f"#group-{group.name}", class_="button", data_group=group.name)
         _add(link, "span", group.title)
         _add(link, "span", f"{len(group.readings)} readings", class_="tally")
-    if not made:
-        _add(nav, "p", "There is neither a jumper nor an airframe to read.")
     return nav
 
 
@@ -124,11 +126,11 @@ def _row(reading: Reading, group: Group) -> ET.Element:
     _add(row, "p", "; ".join(word for word in (reading.why, reading.unknown) if word), class_="why")
     row.append(_typed(reading))
     _add(row, "p", class_="said", role="status")
+    _add(row, "div", class_="more faces")
     note = identifier("note", reading.id)
     line = _add(row, "p", class_="more field")
     _add(line, "label", "Note", for_=note)
     _add(line, "input", id=note, type="text", class_="note", autocomplete="off", enterkeyhint="next")
-    _add(row, "div", class_="more faces")
     return row
 
 
@@ -235,10 +237,10 @@ def _data(job: Job, wish: Wish, stamp: Stamp, made: list[Group]) -> ET.Element:
 
 
 def _head(job: Job, wish: Wish, stamp: Stamp) -> Mapping[str, str]:
-    mode, tied, _, _ = ring_out.chosen(job, wish)
+    mode, tied, staying, _ = ring_out.chosen(job, wish)
     digest = next((found.sha256 for found in job.files if found.name == job.path.name), "")
     said = {"kind": "readings", "mode": mode, "groups": "tied" if tied else "single", "pack id": stamp.pack,
-            "file hash": digest, "title": stamp.title}  # fmt: skip
+            "file hash": digest, "title": stamp.title, "note": "" if staying else ring_out.UNPLUGGED}  # fmt: skip
     return {key: value for key, value in said.items() if value}
 
 

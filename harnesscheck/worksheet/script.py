@@ -113,7 +113,8 @@ SCRIPT = r"""
     line.textContent = done + ' of ' + rows.length + ' read' + (wrong ? ', ' + wrong + ' WRONG' : '');
     line.className = wrong ? 'wrong' : '';
     byId('left').textContent = (done < rows.length ? rows.length - done + ' not read yet. ' : 'All read. ') +
-      (wrong ? wrong + ' wrong. ' : '') + (odd ? odd + ' not understood: they are saved as notes.' : '');
+      (wrong ? wrong + ' wrong. ' : '') + (odd ? 'Not clear: ' + odd + '. ' : '') +
+      'What cannot be read as a value is saved as a note.';
     byId('out').hidden = true;
   }
 
@@ -203,7 +204,7 @@ SCRIPT = r"""
   function head(list) {
     var said = {}, seen = new Set(list.map(function (row) { return row.article; }));
     data.keys.forEach(function (key) {
-      var text = line(data.head[key] || state.head[key]);
+      var text = line([data.head[key], state.head[key]].filter(Boolean).join('; '));
       if (key === 'article' && seen.size === 1) { text = list[0].article; }
       if (text) { said[key] = text; }
     });
