@@ -86,7 +86,7 @@ def content(job: Job, wish: Wish) -> Content:
         Words("Count the test gear out on the first table: a test jumper left fitted has flown (ASRS ACN 467542)."),
         *_sources(),
     ]
-    return Content("power-up", TITLE, tuple(blocks), True, tuple(decisions(job.subject)))
+    return Content("power-up", TITLE, tuple(blocks), False, tuple(decisions(job.subject)))
 
 
 def _steps(name: str, texts: list[str], first: int = 1) -> Table:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from harnesscheck.fault import Fault, InputError, nearest, short
 from harnesscheck.job import Job
-from harnesscheck.paper.blocks import Block, Column, Content, Facts, Heading, Table, Words
+from harnesscheck.paper.blocks import Block, Column, Content, Facts, Heading, NewPage, Table, Words
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.ringout import coverage as proof
 from harnesscheck.ringout import kept, link, plan
@@ -76,15 +76,19 @@ def content(job: Job, wish: Wish) -> Content:
         blocks.append(Words(f"Not applicable: {not_applicable(job, wish) or 'the job has no such article'}."))
     else:
         blocks += [Heading("Before the first reading"), *(Words(text) for text in BEFORE), counted("test-gear")]
-        for each in made:
+        for number, each in enumerate(made):
+            blocks += [NewPage()] if number else []
             blocks += _article(each)
         blocks += [Heading("What no reading on these sheets can see"), _blind(), *_after(), *_sources()]
-    return Content("ring-out", TITLE, tuple(blocks), True, tuple(decisions(job.subject)))
+    return Content("ring-out", TITLE, tuple(blocks), False, tuple(decisions(job.subject)))
 
 
 def _article(made: plan.Plan) -> Iterator[Block]:
     name, under = made.article.name, made.article
-    yield Heading(f"{made.title} ({made.mode}{', bussed' if made.tied else ''})", anchor=f"article-{name}")
+    yield Heading(
+        f"{made.title[0].upper()}{made.title[1:]} ({made.mode}{', bussed' if made.tied else ''})",
+        anchor=f"article-{name}",
+    )
     if name != "bench":
         yield from (Words(text) for text in IN_AIRCRAFT)
         stay = "Every other unit, sensor and switch on these circuits is unplugged as well: tick each off."
