@@ -23,7 +23,7 @@ def run(out: Path, colour: bool) -> bool:
 
     Raises ``InputError`` when ``out`` holds files that a person has changed, ``OSError`` when it cannot be written.
     """
-    inputs = sorted(folder().glob("*.yaml"))
+    inputs = sorted([*folder().glob("*.yaml"), *folder().glob("*.csv")])
     for source in inputs:
         target = out / source.name
         if target.exists() and target.read_bytes() != source.read_bytes():

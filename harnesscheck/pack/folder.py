@@ -9,7 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from harnesscheck import sheets
+from harnesscheck import sheets, worksheet
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.finding import Report, Severity
 from harnesscheck.job import Job
@@ -22,7 +22,7 @@ from harnesscheck.paper.blocks import Stamp
 from harnesscheck.paper.svg import Canvas
 from harnesscheck.sheets import Wish
 
-BOOK, PAGE, WORKBOOK = "book.pdf", "kit.html", "workbook.xlsx"
+BOOK, PAGE, WORKBOOK, WORKSHEET = "book.pdf", "kit.html", "workbook.xlsx", "worksheet.html"
 SHEETS, LISTS = "sheets", "lists"
 ASIDE = ".old"
 """Suffix of the old pack while the new one moves in, where that takes two moves."""
@@ -53,6 +53,7 @@ def write(job: Job, report: Report, folder: Path, wish: Wish) -> Written:
     pack = ident.pack_id(basis)
     book = assemble(job, wish, report, stamp(job, report, pack))
     files = dict(_documents(book))
+    files[WORKSHEET] = worksheet.page(job, wish, book.stamp)
     files[manifest.FILE] = manifest.build(pack, basis, _about(book), files)
     put(folder, files)
     return Written(folder, pack, book.pages, len(files))
