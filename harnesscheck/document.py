@@ -79,6 +79,10 @@ class Document:
         """The text of line ``number`` (from 1), without its line end; empty when there is no such line."""
         return self.lines[number - 1].rstrip("\r") if 0 < number <= len(self.lines) else ""
 
+    def where(self, line: int, column: int) -> str:
+        """A place of this file as messages print it: ``jumper.yaml:14:3``."""
+        return f"{self.name}:{line}:{column}"
+
     def fault(self, line: int, column: int, message: str, remedy: str) -> Fault:
         """A fault at a place of this file, with the line as the person typed it."""
         return Fault(self.name, line, column, message, self.line(line), remedy)

@@ -6,6 +6,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from harnesscheck.harness import Harness
+from harnesscheck.place import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A row of a list, or a value of one, that was not understood and is not in the harness."""
+
+    place: Place
+    reason: str
+    remedy: str
+    row: bool = True
+    """False: one value only; the row was taken without it."""
 
 
 @dataclass(frozen=True)
@@ -23,3 +35,7 @@ class Job:
     airframe: Harness | None = None
     jumper: Harness | None = None
     equipment: tuple[Harness, ...] = ()
+    unread: tuple[Unread, ...] = ()
+    """What a list holds beside what was understood of it."""
+    rows: str = ""
+    """Of a list: what became of its rows, in one line."""

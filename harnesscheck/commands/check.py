@@ -19,7 +19,7 @@ FORMS = ("text", "annotations", "json", "sarif")
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="jumper, airframe or equipment file, or a list")
     parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
     parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")
     parser.add_argument("--format", choices=FORMS, default="text", help="default: text; the same findings in all")

@@ -55,6 +55,15 @@ def load(path: Path, name: str) -> Job:
     return Job(path, name, harness, equipment=(harness,))
 
 
+def airframe_of(document: Document, root: Path) -> Harness:
+    """An airframe from a document that another format has composed. Raises ``InputError`` with all faults found."""
+    reader = _Reader(document, root)
+    harness = reader.airframe()
+    if reader.faults or harness is None:
+        raise InputError(reader.faults)
+    return harness
+
+
 FILES = ("airframe", "equipment", "jumper")
 
 
