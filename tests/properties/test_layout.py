@@ -1,4 +1,4 @@
-"""The canonical layout: it never changes a value or a comment, is settled after one pass, and refuses what it cannot keep.
+"""The canonical layout: it never changes a value or a comment, one pass settles it, and it refuses what it cannot keep.
 
 What is expected of a value is the nested text that the test started from, not what the layout made of it.
 """
