@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from typing import Any
 
 from harnesscheck.formats._lists import spellings
 from harnesscheck.formats._lists.account import NOTE, RETIRED, UNREAD, Account, Left
@@ -61,7 +62,7 @@ class Draft:
         self.mated: dict[str, str] = {}
         """Halves of a bulkhead connector that one table told together."""
         self.known: frozenset[str] = frozenset()
-        self._ids: set[str] = set()
+        self._ids: dict[str, None] = {}
 
     # -- rows and values ---------------------------------------------------------------------------------------
 
@@ -92,6 +93,25 @@ class Draft:
     def not_taken(self, sheet: Sheet, cell: Cell, what: str, reason: str, remedy: str = "") -> None:
         """A value of a row that was taken without it."""
         self.account.values.append(Left(*self.mark(sheet, cell), f"{what} {cell.text!r}", reason, remedy))
+
+    def state(self) -> tuple[int, ...]:
+        """How much has been gathered, for ``back_to``."""
+        return tuple(map(len, self._gathered()))
+
+    def back_to(self, before: tuple[int, ...]) -> None:
+        """Take back what a row has entered that turns out not to be understood."""
+        for gathered, length in zip(self._gathered(), before, strict=True):
+            while len(gathered) > length:
+                if isinstance(gathered, dict):
+                    gathered.popitem()
+                else:
+                    gathered.pop()
+
+    def _gathered(self) -> tuple[Any, ...]:
+        return (
+            self.account.values, self.wires, self.pins, self.connectors, self.marks, self.points, self.names,
+            self.remarks, self._ids, self.mated,
+        )  # fmt: skip
 
     def remark(self, text: str) -> None:
         """Something done that the reader should know, said once."""
@@ -204,7 +224,7 @@ class Draft:
         if made != base and cell is not None:
             values.setdefault("mark", (typed, self.mark(table.sheet, cell)))
             self.remark(f"the id {typed} stands in several rows: its second wire is called {made}, marked {typed}")
-        self._ids.add(made)
+        self._ids[made] = None
         return made
 
     def _circuit(self, table: Table, point: tuple[str, str], circuit: tuple[str, Cell], mark: Mark) -> None:

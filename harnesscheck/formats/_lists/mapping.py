@@ -77,7 +77,7 @@ def load(path: Path, name: str) -> Mapping:
         known = (*_TEXT, *_LISTS, *_BLOCKS)
         if expected is None:
             remedy = nearest(key, known) or f"the keys are: {', '.join(known)}"
-            faults.append(document.fault(*mark[0], mark[1], f"unknown key {short(key)}", remedy))
+            faults.append(document.fault(mark[0], mark[1], f"unknown key {short(key)}", remedy))
         elif not isinstance(root[key], expected):
             what = {str: "one value", Items: "a list like [J1, JS2]", Block: "a block like {A: id}"}[expected]
             faults.append(document.fault(mark[2], mark[3], f"{key} is written as {what}", "see docs/import.md"))
@@ -102,7 +102,7 @@ def load(path: Path, name: str) -> Mapping:
     row = root.get("header row", "0")
     if not row.isdigit() or len(row) > 6:
         faults.append(
-            document.fault(*root.marks["header row"][2:], "this is not the number of a row", "write it like 3")
+            document.fault(*root.marks["header row"][:2], "this is not the number of a row", "write it like 3")
         )
     if faults:
         raise InputError(faults)
@@ -123,5 +123,5 @@ def load(path: Path, name: str) -> Mapping:
 def _one_of(document: Document, faults: list[Fault], key: str, words: tuple[str, ...]) -> None:
     said = document.root.get(key)
     if said is not None and said not in words:
-        at = document.root.marks[key][2:]
+        at = document.root.marks[key][:2]
         faults.append(document.fault(*at, f"{key} {short(said)} is not known", f"write {' or '.join(words)}"))

@@ -97,6 +97,9 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
         table.connector, table.connector_from = mapping.connector, "the map"
     else:
         table.connector, table.connector_from = connector_of(table, stem)
+    parts = table.all("part")
+    if table.all("pin") and parts and not table.all("ref") and not table.all("end"):
+        table.heads[parts[0]] = Head("ref")  # what others call a part number is the reference here
     for index, one in enumerate(table.heads):
         if one is None:
             continue
@@ -115,8 +118,6 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
             table.heads[index] = Head("gauge") if texts and with_unit * 2 > len(texts) else Head("contact", rank=5)
         elif one.field == "ends" and (table.all("pin") or table.all("end")):
             table.heads[index] = Head("note")
-    if table.find("signal") is None and table.find("note") is not None and len(table.all("pin")) == 1 and table.top:
-        pass  # a table of cavities and notes only: the notes stay notes
 
 
 def _parts(tables: list[Table]) -> set[str]:
@@ -124,11 +125,12 @@ def _parts(tables: list[Table]) -> set[str]:
     found: set[str] = set()
     for table in tables:
         for side in ("", "from", "to"):
-            if table.find("pin", side) is not None or table.find("part") is not None:
-                for field in ("ref", "end"):
-                    for index in table.all(field, side):
-                        found |= set(table.texts(index))
-    return {name for name in found if ":" not in name}
+            pin, part = table.find("pin", side), table.find("part")
+            for index in (*table.all("ref", side), *table.all("end", side)):
+                for row in table.rows:
+                    if any(at is not None and row.at(at) for at in (pin, part)):
+                        found.add(row.at(index).text)
+    return {name for name in found if name and ":" not in name}
 
 
 def layout_of(table: Table, draft: Draft) -> ModuleType | None:
@@ -149,10 +151,12 @@ def _take(table: Table, layout: ModuleType | None, draft: Draft) -> None:
             continue
         if _passed_over(table, row, draft):
             continue
+        before = draft.state()
         try:
             _typed_well(table, row, draft)
             kind = layout.take(table, row, draft)
         except NotPlainError as error:
+            draft.back_to(before)
             draft.unread(sheet, row, error.reason, error.remedy)
         else:
             draft.settle(sheet, row, kind)
@@ -182,8 +186,10 @@ def _passed_over(table: Table, row: Row, draft: Draft) -> bool:
     """Heads said again, totals, rows that the list takes back."""
     sheet, filled = table.sheet, row.filled
     again = [head(c.text) for c in filled]
-    if (table.top and [c.text for c in filled] == [c.text for c in table.top.filled]) or (
-        spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(h is not None for h in again) < 2
+    if (
+        not any(re.search(r"\w", c.text) for c in filled)
+        or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
+        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(h is not None for h in again) < 2)
     ):
         draft.note(sheet, row)
     elif all(c.struck for c in filled):

@@ -94,6 +94,9 @@ def of_sheet(sheet: Sheet) -> Iterator[tuple[Table | None, list[Row]]]:
             yield current, notes
             above = [row]
             current, notes = Table(sheet, current.top, current.heads, [], above), [row]
+        elif current is None and following is not None and _over(row, following):
+            above = [*above, row][-4:]
+            notes.append(row)
         elif current is None and len(row.filled) == 1 and not row.bare and _is_heading(row, None, sheet):
             above = [*above, row][-4:]
             notes.append(row)
@@ -105,6 +108,13 @@ def of_sheet(sheet: Sheet) -> Iterator[tuple[Table | None, list[Row]]]:
             current.rows.append(row)
         after_blank = False
     yield current, notes
+
+
+def _over(row: Row, following: Row) -> bool:
+    """True for titles that stand over groups of columns: fewer than there are heads, and words only."""
+    heads = _heads(following, False, True)
+    words = all(not c.text.isdigit() and ":" not in c.text for c in row.filled)
+    return heads is not None and not row.bare and len(row.filled) * 2 <= sum(h is not None for h in heads) and words
 
 
 def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:

@@ -1,8 +1,8 @@
 """The families of layouts, one per file; the folder listing is the list.
 
-A layout is a plain module with ``TITLE`` (what the person reads), ``ORDER`` (who is asked first), ``fits(table, draft)`` and
-``take(table, row, draft)``, which enters one row and returns what it became, or raises ``NotPlainError``. One that
-has ``prepare(table, draft)`` looks at the whole table first.
+A layout is a plain module with ``TITLE`` (what the person reads), ``ORDER`` (who is asked first),
+``fits(table, draft)``, and ``take(table, row, draft)``, which enters one row and returns what it became, or raises
+``NotPlainError``. One that has ``prepare(table, draft)`` looks at the whole table first.
 """
 
 from __future__ import annotations

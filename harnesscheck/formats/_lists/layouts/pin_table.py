@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from harnesscheck.formats._lists import account, spellings, values
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
@@ -35,14 +37,33 @@ def names_of(table: Table, row: Row, index: int, spare: bool) -> list[str]:
     listed = spellings.cavity_range(text)
     if listed is None:
         return spellings.cavities(text)
-    others = [t for t in table.texts(index) if t != text]
-    if others and all(spellings.cavity_range(t) for t in others):
-        return [text]  # every cavity here is called like that
+    others = [t for t in _beside(table, row, index) if t != text]
+    dashed = [t.split("-") for t in [text, *others] if re.fullmatch(r"\d+-\d+", t)]
+    firsts = [int(one) for one, _ in dashed]
+    if len(dashed) == len(others) + 1 and (len(set(firsts)) < len(firsts) or any(int(a) >= int(b) for a, b in dashed)):
+        return [text]  # 1-1, 1-2, 2-1: every cavity here is called like that, and they are no ranges
     plain = {t for t in others if t.isdigit()}
     fits_in = not plain & set(listed) and (str(int(listed[0]) - 1) in plain or str(int(listed[-1]) + 1) in plain)
     if spare and fits_in:
         return listed
     raise NotPlainError(f"{text!r} may be one cavity or a range", "write one row for each cavity")
+
+
+def _beside(table: Table, row: Row, index: int) -> list[str]:
+    """The cavities of the same connector, as typed."""
+    ref_at = table.find("ref", "")
+    if ref_at is None:
+        return table.texts(index)
+    same, own, found = "", "", []
+    for each in table.rows:
+        same = each.at(ref_at).text or same
+        own = same if each.number <= row.number else own
+    same = ""
+    for each in table.rows:
+        same = each.at(ref_at).text or same
+        if same == own and each.at(index):
+            found.append(each.at(index).text)
+    return found
 
 
 def take(table: Table, row: Row, draft: Draft) -> str:
