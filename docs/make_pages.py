@@ -1,6 +1,7 @@
 """Write the generated pages of this folder: ``python docs/make_pages.py``; with ``--check`` only say which are stale.
 
-``checks.md`` comes from the docstrings of the checks, ``file-format.md`` from the descriptions in the schema.
+``checks.md`` comes from the docstrings of the checks, ``file-format.md`` from the descriptions in the schema,
+``commands.md`` from the parsers, ``limits.md`` from DEVELOPERS.md and the pages of the checks.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+
+from command_pages import command_page, limits_page
 
 from harnesscheck import checks
 from harnesscheck.formats import _schema as schema
@@ -98,7 +101,12 @@ def check_pages() -> Iterator[str]:
         yield ""
 
 
-PAGES = {"checks.md": check_pages, "file-format.md": file_format}
+PAGES = {
+    "checks.md": check_pages,
+    "commands.md": command_page,
+    "file-format.md": file_format,
+    "limits.md": limits_page,
+}
 
 
 def main(arguments: list[str]) -> int:

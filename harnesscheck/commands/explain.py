@@ -14,7 +14,7 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("check", metavar="CHECK")
+    parser.add_argument("check", metavar="CHECK", help="name of a check, as it stands behind a finding")
 
 
 def run(arguments: argparse.Namespace) -> int:
