@@ -8,7 +8,7 @@ from typing import Any
 
 from harnesscheck.document import Block
 from harnesscheck.formats._lists.account import SPARE, UNREAD, WIRE, Left
-from harnesscheck.formats._lists.draft import Draft, DraftWire, Mark
+from harnesscheck.formats._lists.draft import Draft, DraftPin, DraftWire, Mark
 
 _PLAIN = re.compile(r"[A-Za-z0-9+./_][A-Za-z0-9+./_()=' -]*(?<! )")
 
@@ -20,6 +20,9 @@ def finish(draft: Draft, stem: str) -> None:
     _put(root, "kind", "airframe", (1, 1))
     _put(root, "title", re.sub(r"[^ -~]", "_", stem) or "list", (1, 1))
     connectors = _section(root, "connectors")
+    pins: dict[str, list[tuple[str, DraftPin]]] = {}
+    for (owner, name), told_pin in draft.pins.items():
+        pins.setdefault(owner, []).append((name, told_pin))
     for ref, told in draft.connectors.items():
         mark = draft.marks.get(ref, (1, 1))
         block = Block(*mark)
@@ -31,13 +34,12 @@ def finish(draft: Draft, stem: str) -> None:
         if ref in draft.mated:
             _put(block, "mates", draft.mated[ref], mark)
         cavities = Block(*mark)
-        for (owner, cavity), pin in draft.pins.items():
-            if owner == ref:
-                entry = Block(*pin.mark)
-                for key, (text, at) in pin.values.items():
-                    _put(entry, key, text, at)
-                if entry:
-                    _put(cavities, cavity, entry, pin.mark)
+        for cavity, pin in pins.get(ref, ()):
+            entry = Block(*pin.mark)
+            for key, (text, at) in pin.values.items():
+                _put(entry, key, text, at)
+            if entry:
+                _put(cavities, cavity, entry, pin.mark)
         if cavities:
             _put(block, "cavities", cavities, mark)
         _put(connectors, ref, block, mark)

@@ -62,7 +62,7 @@ class Draft:
         self.mated: dict[str, str] = {}
         """Halves of a bulkhead connector that one table told together."""
         self.known: frozenset[str] = frozenset()
-        self._ids: dict[str, None] = {}
+        self._ids: dict[str, int] = {}
 
     # -- rows and values ---------------------------------------------------------------------------------------
 
@@ -217,14 +217,16 @@ class Draft:
             self.remark("wires without an id are numbered W001, W002 and so on, by row")
         elif cell is not None and made != typed:
             values.setdefault("mark", (typed, self.mark(table.sheet, cell)))
-        base, count = made, 1
+        base, count = made, self._ids.get(made, 1)
         while made in self._ids:
             count += 1
-            made = f"{base[:36]}_{count}"
+            made = f"{base[:34]}_{count}"
+        if made != base:
+            self._ids[base] = count  # where to go on when the same id comes again
         if made != base and cell is not None:
             values.setdefault("mark", (typed, self.mark(table.sheet, cell)))
             self.remark(f"the id {typed} stands in several rows: its second wire is called {made}, marked {typed}")
-        self._ids[made] = None
+        self._ids[made] = 1
         return made
 
     def _circuit(self, table: Table, point: tuple[str, str], circuit: tuple[str, Cell], mark: Mark) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 FROM, TO = "from", "to"
 SIDES = {
@@ -109,6 +110,7 @@ def words(text: str) -> str:
     return " ".join(re.sub(r"[^a-z0-9²#]+", " ", low).split())
 
 
+@lru_cache(maxsize=4096)
 def head(text: str) -> Head | None:
     """The meaning of the head of one column; None when it says nothing known.
 

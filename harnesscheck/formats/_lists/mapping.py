@@ -98,12 +98,12 @@ def load(path: Path, name: str) -> Mapping:
     for key, value in columns.items():
         if value not in FIELDS:
             remedy = nearest(value, FIELDS) or f"the fields are: {', '.join(FIELDS)}"
-            faults.append(document.fault(*columns.marks[key][2:], f"there is no field {short(value)}", remedy))
+            line, column = columns.marks[key][2:]
+            faults.append(document.fault(line, column, f"there is no field {short(value)}", remedy))
     row = root.get("header row", "0")
     if not row.isdigit() or len(row) > 6:
-        faults.append(
-            document.fault(*root.marks["header row"][:2], "this is not the number of a row", "write it like 3")
-        )
+        line, column = root.marks["header row"][2:]
+        faults.append(document.fault(line, column, "this is not the number of a row", "write it like 3"))
     if faults:
         raise InputError(faults)
     return Mapping(
@@ -123,5 +123,5 @@ def load(path: Path, name: str) -> Mapping:
 def _one_of(document: Document, faults: list[Fault], key: str, words: tuple[str, ...]) -> None:
     said = document.root.get(key)
     if said is not None and said not in words:
-        at = document.root.marks[key][:2]
-        faults.append(document.fault(*at, f"{key} {short(said)} is not known", f"write {' or '.join(words)}"))
+        line, column = document.root.marks[key][2:]
+        faults.append(document.fault(line, column, f"{key} {short(said)} is not known", f"write {' or '.join(words)}"))

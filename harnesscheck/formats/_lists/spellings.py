@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from harnesscheck import units
 from harnesscheck.place import CAVITY, REFERENCE
@@ -171,6 +172,7 @@ _AWG = re.compile(
 _MM2 = re.compile(r"(\d{1,3}(?:[.,]\d{1,3})?|\.\d{1,3})\s*(?:mm2|mm²|mm\^2|sq\.? ?mm|qmm)\s*(.*)", re.I | re.S)
 
 
+@lru_cache(maxsize=4096)
 def gauge(text: str, unit: str = "") -> Read:
     """A conductor size. ``unit`` is what a bare number means: ``awg``, ``mm2`` or empty for not known.
 
@@ -227,6 +229,7 @@ _COLOURS = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def colour(text: str) -> Read:
     """A colour: words, trade codes or colour digits, as typed.
 
@@ -251,6 +254,7 @@ def colour(text: str) -> Read:
     return Read(value.replace(".", ""), note)
 
 
+@lru_cache(maxsize=4096)
 def gauge_and_colour(text: str, unit: str) -> tuple[Read, Read] | None:
     """Both in one cell, in either order (``16 AWG red``, ``red 16 AWG``); None when it is not that."""
     for pattern in (
@@ -269,6 +273,7 @@ _FEET = re.compile(r"(\d+)\s*(?:'|ft)\s*(?:(\d+(?:\.\d+)?)\s*(?:\"|in))?")
 _LENGTHS = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "'": "ft", "foot": "ft"}
 
 
+@lru_cache(maxsize=4096)
 def length(text: str, unit: str = "") -> Read:
     """A laid length. A limit, a range, a sum or an estimate is no length; a tolerance is kept as a note.
 

@@ -28,6 +28,10 @@ class Table:
     connector_from: str = ""
     carried: dict[int, Cell] = field(default_factory=dict)
     clash: str = ""
+    units: dict[int, str] = field(default_factory=dict)
+    """Column to what a bare number in it means, once that has been found out."""
+    beside: dict[str, list[str]] | None = None
+    """Connector to its cavities, as typed."""
 
     def find(self, name: str, side: str | None = None) -> int | None:
         """The index of the best column of a field; None when there is none."""
@@ -94,16 +98,14 @@ def of_sheet(sheet: Sheet) -> Iterator[tuple[Table | None, list[Row]]]:
             yield current, notes
             above = [row]
             current, notes = Table(sheet, current.top, current.heads, [], above), [row]
-        elif current is None and following is not None and _over(row, following):
-            above = [*above, row][-4:]
-            notes.append(row)
-        elif current is None and len(row.filled) == 1 and not row.bare and _is_heading(row, None, sheet):
+        elif current is None and (
+            (following is not None and _over(row, following))
+            or (len(row.filled) == 1 and not row.bare and _is_heading(row, None, sheet))
+        ):
             above = [*above, row][-4:]
             notes.append(row)
         else:
-            if current is None or (
-                not current.heads and current.rows and after_blank and len(row.filled) == 1 and False
-            ):
+            if current is None or (not current.heads and current.rows):
                 current = Table(sheet, None, [], [], list(above))
             current.rows.append(row)
         after_blank = False

@@ -48,6 +48,12 @@ _AS_TEXT = "format the column as text and type it again"
 
 def _unit_of(draft: Draft, table: Table, index: int) -> str:
     """What a bare number in a column of sizes means: stated by the head, by the map, or plain from its fractions."""
+    if index not in table.units:
+        table.units[index] = _find_unit(draft, table, index)
+    return table.units[index]
+
+
+def _find_unit(draft: Draft, table: Table, index: int) -> str:
     head = table.heads[index]
     texts = [t for t in table.texts(index) if re.fullmatch(r"[\d.,/]+", t)]
     if head and head.unit in ("awg", "mm2"):

@@ -54,16 +54,15 @@ def _beside(table: Table, row: Row, index: int) -> list[str]:
     ref_at = table.find("ref", "")
     if ref_at is None:
         return table.texts(index)
-    same, own, found = "", "", []
-    for each in table.rows:
-        same = each.at(ref_at).text or same
-        own = same if each.number <= row.number else own
-    same = ""
-    for each in table.rows:
-        same = each.at(ref_at).text or same
-        if same == own and each.at(index):
-            found.append(each.at(index).text)
-    return found
+    if table.beside is None:
+        table.beside = {}
+        same = ""
+        for each in table.rows:
+            same = each.at(ref_at).text or same
+            if each.at(index):
+                table.beside.setdefault(same, []).append(each.at(index).text)
+    carried = table.carried.get(ref_at)
+    return table.beside.get(row.at(ref_at).text or (carried.text if carried else ""), [])
 
 
 def take(table: Table, row: Row, draft: Draft) -> str:
