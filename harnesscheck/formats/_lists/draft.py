@@ -57,6 +57,7 @@ class Draft:
         """References without cavities: ``splices`` or ``grounds``."""
         self.names: dict[str, str] = {}
         """Reference to the name as typed, where the two differ."""
+        self.tables: list[Table] = []
         self.understood: list[str] = []
         self.remarks: dict[str, None] = {}
         self.mated: dict[str, str] = {}

@@ -53,6 +53,7 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
     tables = [table for _, table, _ in found if table is not None]
     for one in tables:
         _name(one, mapping, stem)
+    draft.tables = tables
     draft.known = frozenset(_parts(tables))
     order = {id(one): layout_of(one, draft) for one in tables}
     for sheet, table, notes in found:

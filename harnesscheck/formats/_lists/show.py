@@ -50,10 +50,9 @@ def map_text(imported: Imported) -> str:
     from harnesscheck.formats._lists.build import scalar
     from harnesscheck.formats._lists.mapping import FIELDS
     from harnesscheck.formats._lists.source import letters
-    from harnesscheck.formats._lists.tables import of_sheet
 
-    sheet = imported.document.sheets[0]
-    table = next((t for t, _ in of_sheet(sheet) if t is not None and t.top is not None), None)
+    table = next((t for t in imported.draft.tables if t.top is not None), None)
+    sheet = table.sheet if table else imported.document.sheets[0]
     lines = ["# How to read this shop's lists: correct the columns, delete what you do not need.", "kind: list map"]
     if sheet.name:
         lines.append(f"sheet: {scalar(sheet.name)}")

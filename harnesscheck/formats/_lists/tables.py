@@ -105,7 +105,7 @@ def of_sheet(sheet: Sheet) -> Iterator[tuple[Table | None, list[Row]]]:
             above = [*above, row][-4:]
             notes.append(row)
         else:
-            if current is None or (not current.heads and current.rows):
+            if current is None:
                 current = Table(sheet, None, [], [], list(above))
             current.rows.append(row)
         after_blank = False
