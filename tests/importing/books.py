@@ -9,6 +9,14 @@ from typing import Any
 
 ODS = "urn:oasis:names:tc:opendocument:xmlns:"
 
+
+def xlsx(
+    path: Path,
+    sheets: dict[str, list[list[Any]]],
+    merged: dict[str, list[tuple[int, int, int, int, str]]] | None = None,
+    struck: frozenset[tuple[str, int]] = frozenset(),
+) -> Path:
+    """A workbook; numbers become number cells, ``date`` objects date cells; rows in ``struck`` are struck through."""
     import datetime
 
     import xlsxwriter
