@@ -159,8 +159,8 @@ class Draft:
         if not kind:
             remedy = "write the cavity; a splice is called SP1, a ground stud GS1, or name it with --map"
             raise NotPlainError(f"no cavity is given at {typed!r}", remedy)
-        if cavity and not spellings.is_cavity(cavity):
-            raise NotPlainError(f"{cavity!r} cannot be a cavity name", "write it as marked on the insert, like 3 or A")
+        if cavity:
+            self._cavity(cavity)
         ref = self.ref(typed, mark)
         if kind == "connectors":
             if ref in self.points:
@@ -175,6 +175,10 @@ class Draft:
                 )
             self.points[ref] = kind
         return ref, cavity
+
+    def _cavity(self, cavity: str) -> None:
+        if not spellings.is_cavity(cavity) or re.search(r"(?i)\b(?:any|either|see|verify|tbd)\b|\?", cavity):
+            raise NotPlainError(f"{cavity!r} cannot be a cavity name", "write it as marked on the insert, like 3 or A")
 
     # -- what is taken -------------------------------------------------------------------------------------------
 
@@ -258,8 +262,7 @@ class Draft:
     ) -> None:
         """Take what is known of a cavity. Raises ``NotPlainError`` when another row has said something else of it."""
         mark = self.mark(table.sheet, cell)
-        if not spellings.is_cavity(cavity):
-            raise NotPlainError(f"{cavity!r} cannot be a cavity name", "write it as marked on the insert, like 3 or A")
+        self._cavity(cavity)
         made = self.ref(ref, mark)
         if made in self.points:
             raise NotPlainError(f"{ref} is a {self.points[made][:-1]} elsewhere", "give one of the two another name")

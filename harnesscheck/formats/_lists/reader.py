@@ -101,6 +101,10 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
     parts = table.all("part")
     if table.all("pin") and parts and not table.all("ref") and not table.all("end"):
         table.heads[parts[0]] = Head("ref")  # what others call a part number is the reference here
+    if len(table.all("pin", "")) > 1:  # beside the cavity, a terminal is what is crimped on
+        for index in table.all("pin", ""):
+            if re.match(r"(?i)term", table.title(index)):
+                table.heads[index] = Head("contact")
     for index, one in enumerate(table.heads):
         if one is None:
             continue
@@ -252,9 +256,13 @@ def _say(table: Table, layout: ModuleType, draft: Draft) -> None:
             shown.append(f"{table.title(index)!r} is {field.get(one.field, one.field)}")
     if shown:
         draft.understood.append("    " + ", ".join(shown))
-    lost = [
-        table.title(i) for i, h in enumerate(table.heads) if (h is None or h.field == "quantity") and table.texts(i)
-    ]
+    lost = []
+    for index, one in enumerate(table.heads):
+        if (one is None or one.field == "quantity") and table.texts(index):
+            lost.append(table.title(index))
+            if one is None and table.top.at(index):
+                remedy = "name it in a map: harnesscheck import --write-map"
+                draft.not_taken(table.sheet, table.top.at(index), "column", "what it holds is kept as a note", remedy)
     if lost:
         draft.understood.append("    columns not taken: " + ", ".join(repr(title) for title in lost))
 

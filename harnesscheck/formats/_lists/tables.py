@@ -28,6 +28,8 @@ class Table:
     connector_from: str = ""
     carried: dict[int, Cell] = field(default_factory=dict)
     clash: str = ""
+    polar: set[str] | None = None
+    """Parts that have a cavity called +."""
     units: dict[int, str] = field(default_factory=dict)
     """Column to what a bare number in it means, once that has been found out."""
     beside: dict[str, list[str]] | None = None

@@ -37,6 +37,9 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
             named = "" if head.field == "note" else f"{table.title(index)}: "
             if re.search(r"[^\W_]", said):
                 notes.append((f"{named}{said}", draft.mark(table.sheet, row.at(index))))
+    for index, head in enumerate(table.heads):
+        if head is None and table.top and row.at(index) and re.search(r"[^\W_]", row.at(index).text):
+            notes.append((f"{table.title(index)}: {row.at(index).text}", draft.mark(table.sheet, row.at(index))))
     if notes:
         joined = "; ".join(dict.fromkeys(re.sub(r"\s*\n\s*", ", ", text) for text, _ in notes))
         values["note"] = (joined if len(joined) <= 390 else joined[:390] + " ...", notes[0][1])
@@ -132,7 +135,11 @@ def signal(draft: Draft, table: Table, row: Row) -> tuple[str, Cell] | None:
 
 def for_pin(draft: Draft, table: Table, row: Row, cell: Cell | None, skip: Iterable[int] = ()) -> tuple[Values, bool]:
     """What a row says of a cavity, and whether it is a spare or reserved one."""
-    values = of_row(draft, table, row)
+    id_at = table.find("id")
+    own = (
+        [(f"{table.title(id_at)}: {row.at(id_at).text}", row.at(id_at))] if id_at is not None and row.at(id_at) else []
+    )
+    values = of_row(draft, table, row, own)
     for key in ("colour", "length", "type"):
         if key in values:
             text, mark = values.pop(key)

@@ -15,47 +15,69 @@ TITLE = "from-to list: one row is one wire"
 ORDER = 30
 
 
-def _column(table: Table, side: str) -> int | None:
-    found = table.find("end", side)
-    return found if found is not None else table.find("ref", side)
+def _columns(table: Table, side: str) -> list[int]:
+    """The columns that together name the part at one end: ``From Device`` and ``From Connector``."""
+    return sorted((*table.all("end", side), *table.all("ref", side)))
 
 
 def fits(table: Table, draft: Draft) -> bool:
     """Both ends have a column."""
-    sided = [_column(table, side) is not None or table.find("pin", side) is not None for side in (FROM, TO)]
-    return all(sided)
+    return all(_columns(table, side) or table.find("pin", side) is not None for side in (FROM, TO))
 
 
 def ends_of(table: Table, row: Row, draft: Draft) -> list[tuple[str, str, Cell]]:
     """Both ends of a row as ``(reference, cavity, cell)``, an empty text for what is not given."""
-    found = []
-    for side in (FROM, TO):
-        ref_at, pin_at = _column(table, side), table.find("pin", side)
-        ref = row.at(ref_at) if ref_at is not None else Cell("", row.number, 1)
-        if pin_at is None:
-            read = spellings.end(ref.text, draft.known, draft.mapping.dash) if ref else spellings.End("")
-            found.append((read.ref, read.cavity, ref))
-            continue
-        pin = row.at(pin_at)
-        if not ref and ref_at is not None and pin and ref_at in table.carried:
-            ref = table.carried[ref_at]
-            draft.remark(f"a blank {table.title(ref_at)!r} beside a cavity means the one above it")
-        elif ref and ref_at is not None:
-            table.carried[ref_at] = ref
-        said = "" if re.fullmatch(r"\W*|N/?A", pin.text) and not spellings.is_cavity(pin.text) else pin.text
-        if re.fullmatch(r"-+|N/A", pin.text):
-            said = ""
-        names = spellings.cavities(said) if said else [""]
-        if len(names) > 1:
-            raise NotPlainError(f"{pin.text!r} names several cavities", "write one row for each wire")
-        typed = ref.text
-        if not said and typed and ref_at is not None:
-            read = spellings.end(typed, draft.known, draft.mapping.dash)
-            typed, names = read.ref, [read.cavity]
-        elif said and typed not in draft.known and ":" in typed:
-            raise NotPlainError(f"{typed!r} holds a cavity, and {pin.text!r} stands beside it", "keep one of them")
-        found.append((typed, names[0], pin if pin else ref))
-    return found
+    return [_end_of(table, row, draft, _columns(table, side), table.find("pin", side)) for side in (FROM, TO)]
+
+
+def _end_of(table: Table, row: Row, draft: Draft, refs: list[int], pin_at: int | None) -> tuple[str, str, Cell]:
+    ref = named(table, row, refs, draft, pin_at is not None and bool(row.at(pin_at)))
+    if pin_at is None:
+        read = spellings.end(ref.text, draft.known, draft.mapping.dash) if ref else spellings.End("")
+        return read.ref, read.cavity, ref
+    pin = row.at(pin_at)
+    said = "" if re.fullmatch(r"-+|N/A", pin.text) and not _polar(table, refs, pin_at, ref.text) else pin.text
+    names = spellings.cavities(said) if said else [""]
+    if len(names) > 1:
+        raise NotPlainError(f"{pin.text!r} names several cavities", "write one row for each wire")
+    typed = ref.text
+    if not said and typed:
+        read = spellings.end(typed, draft.known, draft.mapping.dash)
+        typed, names = read.ref, [read.cavity]
+    elif said and typed not in draft.known and ":" in typed:
+        raise NotPlainError(f"{typed!r} holds a cavity, and {pin.text!r} stands beside it", "keep one of them")
+    return typed, names[0], pin if pin else ref
+
+
+def named(table: Table, row: Row, refs: list[int], draft: Draft, carry: bool) -> Cell:
+    """The part that the cells of a row name; beside a cavity a blank means what stands above it."""
+    cells: list[Cell] = []
+    for number, index in enumerate(refs):
+        cell = row.at(index)
+        if cell:
+            table.carried[index] = cell
+            for later in refs[number + 1 :]:
+                table.carried.pop(later, None)  # another device: its connector is another one too
+        elif carry and index in table.carried:
+            cell = table.carried[index]
+            draft.remark(f"a blank {table.title(index)!r} beside a cavity means the one above it")
+        if cell:
+            cells.append(cell)
+    if len(cells) < 2:
+        return cells[0] if cells else Cell("", row.number, 1)
+    titles = " and ".join(repr(table.title(index)) for index in refs)
+    draft.remark(f"{titles} name one connector together")
+    return Cell(" ".join(cell.text for cell in cells), row.number, cells[-1].column)
+
+
+def _polar(table: Table, refs: list[int], pin_at: int, ref: str) -> bool:
+    """True for a part that has a cavity + too: there a minus is a name, and not a blank."""
+    if table.polar is None:
+        found = (
+            " ".join(row.at(i).text for i in refs if row.at(i)) for row in table.rows if row.at(pin_at).text == "+"
+        )
+        table.polar = set(found)
+    return ref in table.polar
 
 
 def take(table: Table, row: Row, draft: Draft) -> str:
@@ -67,8 +89,9 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     said = row.at(signal_at) if signal_at is not None else None
     for near, far in ((one, two), (two, one)):
         nothing = not far[0] and not far[1]
-        if near[0] and near[1] and (nothing or (said and spellings.SPARE.fullmatch(far[0]) and not far[1])):
-            taken, spare = values.for_pin(draft, table, row, said)
+        open_end = bool(far[0]) and not far[1] and spellings.SPARE.fullmatch(far[0]) is not None
+        if near[0] and near[1] and (nothing or open_end):
+            taken, spare = values.for_pin(draft, table, row, said if said or nothing else far[2])
             draft.pin(table, row, near[0], near[1], near[2], taken)
             return account.SPARE if spare else account.PIN
     circuit = values.signal(draft, table, row)

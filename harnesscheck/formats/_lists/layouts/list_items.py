@@ -14,7 +14,7 @@ from harnesscheck.formats._lists.tables import Table
 TITLE = "list of cavities: one line is one cavity"
 ORDER = 95
 _ITEM = re.compile(
-    r"(?:pin\s+)?(?P<pin>[A-Za-z]{1,2}|\d{1,3}|[A-Za-z]\d{1,2})\s*(?:[.:)=]\s*|\s-+\s|\t)\s*(?P<name>\S.*)", re.I
+    r"(?:pin\s+)?(?P<pin>[A-Za-z]{1,2}|\d{1,3}|[A-Za-z]\d{1,2})\s*(?:[.:)=]\s*|\s-+\s|\t|\s\|\s)\s*(?P<name>\S.*)", re.I
 )
 
 
@@ -37,7 +37,10 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     if not table.connector or table.connector_from == "the name of the file":
         raise NotPlainError("no heading says which connector this cavity belongs to", "put its name over the list")
     cell = row.filled[0]
-    name = Cell(found["name"].strip(), cell.row, cell.column)
+    said_name, _, rest = found["name"].strip().partition(" | ")
+    name = Cell(said_name, cell.row, cell.column)
     taken, spare = values.for_pin(draft, Table(table.sheet, None, [], [row]), row, name)
+    if rest:
+        taken["note"] = (rest[:390], draft.mark(table.sheet, cell))
     draft.pin(table, row, table.connector, found["pin"], cell, taken)
     return account.SPARE if spare else account.PIN

@@ -7,6 +7,7 @@ import re
 from harnesscheck.formats._lists import account, spellings, values
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
+from harnesscheck.formats._lists.layouts import from_to
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
 
@@ -21,14 +22,8 @@ def fits(table: Table, draft: Draft) -> bool:
 
 def connector(table: Table, row: Row, draft: Draft) -> str:
     """What the cavity of a row belongs to."""
-    index = table.find("ref")
-    if index is None:
-        return table.connector
-    if row.at(index):
-        table.carried[index] = row.at(index)
-    elif index in table.carried:
-        draft.remark(f"a blank {table.title(index)!r} means the one above it")
-    return table.carried[index].text if index in table.carried else table.connector
+    refs = table.all("ref", "")
+    return (from_to.named(table, row, refs, draft, True).text if refs else "") or table.connector
 
 
 def names_of(table: Table, row: Row, index: int, spare: bool) -> list[str]:
@@ -51,9 +46,10 @@ def names_of(table: Table, row: Row, index: int, spare: bool) -> list[str]:
 
 def _beside(table: Table, row: Row, index: int) -> list[str]:
     """The cavities of the same connector, as typed."""
-    ref_at = table.find("ref", "")
-    if ref_at is None:
+    refs = table.all("ref", "")
+    if len(refs) != 1:
         return table.texts(index)
+    ref_at = refs[0]
     if table.beside is None:
         table.beside = {}
         same = ""
@@ -83,7 +79,7 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     taken, spare = values.for_pin(draft, table, row, said)
     bracket = cell.text.partition("(")[2].rstrip(") ") if len(names) == 1 and names[0] != cell.text else ""
     if bracket:
-        if "circuit" not in taken and not spare and signal_at is None:
+        if "circuit" not in taken and not spare and (signal_at is None or not said):
             taken.pop("use", None)
             taken["circuit"] = (bracket, draft.mark(table.sheet, cell))
         else:
