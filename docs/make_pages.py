@@ -2,7 +2,7 @@
 
 ``checks.md`` comes from the docstrings of the checks, ``file-format.md`` from the descriptions in the schema,
 ``requirements.md`` and ``known-problems.md`` from the checks and their pages, the articles of the self-test from the
-faulty jobs and the pages.
+faulty jobs and the pages, ``commands.md`` from the parsers, ``limits.md`` from DEVELOPERS.md and the pages of the checks.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import Any
 
 import make_articles
 import make_requirements
+from command_pages import command_page, limits_page
 
 from harnesscheck import checks
 from harnesscheck.formats import _paper as paper
@@ -141,7 +142,9 @@ def check_pages() -> Iterator[str]:
 
 PAGES = {
     "checks.md": check_pages,
+    "commands.md": command_page,
     "file-format.md": file_format,
+    "limits.md": limits_page,
     "requirements.md": make_requirements.requirements,
     "known-problems.md": make_requirements.known_problems,
 }

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from harnesscheck import checks, formats, sheets
 from harnesscheck.fault import Fault, InputError, nearest, short
-from harnesscheck.finding import Report
+from harnesscheck.finding import Finding, NotChecked, Report, Severity, in_order
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.output import write_whole
 from harnesscheck.paper.svg import TooLargeError
 from harnesscheck.place import Place, Point
+from harnesscheck.source import Source, Status
 
 _REACH = {
     Kind.AIRFRAME: "An airframe file alone: its own wiring is checked; what a jumper does to it is not.",
@@ -71,7 +73,35 @@ def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     chosen = None if only is None else list(dict.fromkeys(only))
     found = [f"On {harness.as_found}."] if harness.as_found else []
     alone = [_REACH[harness.kind]] if harness.kind in _REACH else []
-    return checks.run(harness, chosen, " ".join([*found, *alone]))
+    report = checks.run(harness, chosen, " ".join([*found, *alone]))
+    return _with_unread(report, job) if isinstance(job, Job) and job.rows else report
+
+
+def _with_unread(report: Report, job: Job) -> Report:
+    """A report on a list: rows that were not understood are findings, since what was not read was not checked."""
+    name = checks.UNREAD.name
+    rows = tuple(
+        Finding(
+            headline="this row was not understood and not checked",
+            place=left.place,
+            value=left.reason,
+            limit="a row with one plain meaning",
+            source=Source("rows of the list, as typed", Status.STATED),
+            remedy=left.remedy or "write it again",
+            severity=Severity.CAUTION,
+            check=name,
+        )
+        for left in job.unread
+        if left.row
+    )
+    values = tuple(
+        NotChecked(place=left.place, missing=left.reason, remedy=left.remedy, check=name)
+        for left in job.unread
+        if not left.row
+    )
+    findings = tuple(sorted((*report.findings, *rows), key=in_order))
+    reach = f"{report.reach}\n{job.rows}."
+    return replace(report, findings=findings, not_checked=(*report.not_checked, *values), reach=reach)
 
 
 def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | None = None) -> Path:

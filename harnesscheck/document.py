@@ -88,6 +88,10 @@ class Document:
         """The file in which a person typed ``line``, and its number there: this file, unless another lies over it."""
         return self, line
 
+    def where(self, line: int, column: int) -> str:
+        """A place of this file as messages print it: ``jumper.yaml:14:3``."""
+        return f"{self.name}:{line}:{column}"
+
     def fault(self, line: int, column: int, message: str, remedy: str) -> Fault:
         """A fault at a place of this file, with the line as the person typed it."""
         return Fault(self.name, line, column, message, self.line(line), remedy)

@@ -98,10 +98,13 @@ class Fault:
     message: str
     text: str
     remedy: str
+    at: str = ""
+    """The place as printed, where it is no line of a text: ``list.xlsx!Sheet1!C14``."""
 
     def __str__(self) -> str:
         """Two to four lines: where and what, the person's own line with a marker, what to do."""
-        head = f"{quoted(self.file)}:{self.line}:{self.column}: {quoted(self.message)}"
+        where = self.at or f"{self.file}:{self.line}:{self.column}"
+        head = f"{quoted(where)}: {quoted(self.message)}"
         shown = self.text.rstrip("\r\n").replace("\t", " ")
         if shown.strip():
             start = max(0, self.column - 60) if len(shown) > 110 else 0

@@ -6,6 +6,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from harnesscheck.harness import Harness
+from harnesscheck.place import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A row of a list, or a value of one, that was not understood and is not in the harness."""
+
+    place: Place
+    reason: str
+    remedy: str
+    row: bool = True
+    """False: one value only; the row was taken without it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +49,7 @@ class Job:
     """Every file that was read for it, the shop's parts files too, by name."""
     kits: tuple[Harness, ...] = ()
     """Every jumper of the job: one, or several that are fitted to one aircraft together."""
+    unread: tuple[Unread, ...] = ()
+    """What a list holds beside what was understood of it."""
+    rows: str = ""
+    """Of a list: what became of its rows, in one line."""

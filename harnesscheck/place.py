@@ -34,8 +34,8 @@ class Place:
         return self.document.line(self.line) if self.document else ""
 
     def where(self) -> str:
-        """``jumper.yaml:14:3``, or the empty string."""
-        return f"{self.file}:{self.line}:{self.column}" if self.document else ""
+        """``jumper.yaml:14:3``, ``list.xlsx!Sheet1!C14`` for a cell of a list, or the empty string."""
+        return self.document.where(self.line, self.column) if self.document else ""
 
 
 class Point(NamedTuple):

@@ -42,8 +42,31 @@ _WRITTEN = Source("decisions written in the job", Status.STATED)
 _CRASHED = Source("harnesscheck itself", Status.STATED)
 
 
+UNREAD = Rule(
+    "unread-row",
+    "A row or a value of a list was not understood, and is not in what was checked.",
+    """A row or a value of a list was not understood, and is not in what was checked.
+
+What
+    A from-to list or pin table was checked as it stands. Its reader takes what has one plain meaning and guesses
+    nothing else; what it did not take is listed under this name, with its cell.
+
+Why it matters
+    A wire that was not read was not checked: silence about it means nothing.
+
+Source
+    The list itself; the account of its rows is in the head of the report.
+
+What to do
+    Write the row as the message says, or state the layout of your lists once: harnesscheck import --write-map.""",
+)
+"""Not one of the checks: what the reader of lists says. It has no file to switch it off."""
+
+
 def rule(name: str) -> Rule:
     """A check as reports present it. Raises ``KeyError`` when there is no such check."""
+    if name == UNREAD.name:
+        return UNREAD
     text = cleandoc(module(name).__doc__ or "")
     return Rule(name, text.partition("\n\n")[0].replace("\n", " "), text)
 
@@ -69,6 +92,8 @@ def module(name: str) -> ModuleType:
 
 def explain(name: str) -> str:
     """The page of a check: what it looks for, why it matters, its source, what to do."""
+    if name == UNREAD.name:
+        return UNREAD.text
     return cleandoc(module(name).__doc__ or "")
 
 

@@ -207,6 +207,10 @@ def _only_grounded(harness: Harness, circuits: Iterable[str]) -> bool:
     return not any(met)
 
 
+ONE_BREATH = 140
+"""Characters of a headline that can be read out. Own rule of this project."""
+
+
 def _joined(harness: Harness, before: Harness, group: Group, uses: list[Use]) -> Finding:
     names = list(dict.fromkeys(_called(before, points, harness) for points in group.olds.values()))
     called = several(names)
@@ -228,7 +232,9 @@ def _joined(harness: Harness, before: Harness, group: Group, uses: list[Use]) ->
             headline = f"the jumper joins branches of {called} that were apart at this connector"
             remedy = "keep the branches apart, unless you know that they are one circuit on both sides"
     else:
-        headline = f"the jumper mixes up {called}: {several(astray, 4)}"
+        # Every cavity stands in the value; a headline has to be read out in one breath.
+        said = [f"the jumper mixes up {several(names, n)}: {several(astray, max(2, n))}" for n in (4, 3, 2, 1)]
+        headline = next((each for each in said if len(each) <= ONE_BREATH), said[-1])
         limit = "each cavity led to the cavity of the same name"
         remedy = "correct the wire ends that lead to another cavity"
     pieces = f"{many(group.news, 'piece')} of copper with the jumper"

@@ -23,7 +23,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         "files",
         nargs="+",
         metavar="FILE",
-        help="jumper, airframe, as-found or equipment file; several jumpers: also all in one aircraft",
+        help="jumper, airframe, as-found or equipment file, or a list; several jumpers: also all in one aircraft",
     )
     parser.add_argument("--only", action="append", metavar="CHECK", help="run this check only (may be repeated)")
     parser.add_argument("--strict", action="store_true", help="notes and things not checked count as findings too")

@@ -14,7 +14,7 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("check", metavar="CHECK")
+    parser.add_argument("check", metavar="CHECK", help="name of a check, as it stands behind a finding")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -22,7 +22,7 @@ def run(arguments: argparse.Namespace) -> int:
     from harnesscheck import checks
     from harnesscheck.fault import InputError
 
-    if arguments.check not in checks.names():
+    if arguments.check not in (*checks.names(), checks.UNREAD.name):
         raise InputError([unknown("check", arguments.check, checks.names())])
     print(f"{arguments.check}\n\n{checks.explain(arguments.check)}")
     return OK

@@ -19,11 +19,11 @@ def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
     questions = parser.add_subparsers(dest="question", metavar="QUESTION", required=True)
     ask = questions.add_parser("find", help="parts that hold every word", description="parts that hold every word")
-    ask.add_argument("words", nargs="+", metavar="WORD")
+    ask.add_argument("words", nargs="+", metavar="WORD", help="all must stand in the part's number, kind or values")
     ask.add_argument("--parts", metavar="FILE", help="the shop's own parts file")
     add_format(ask)
     ask = questions.add_parser("show", help="every value with its source", description="every value with its source")
-    ask.add_argument("part", metavar="PART")
+    ask.add_argument("part", metavar="PART", help="part number")
     ask.add_argument("--parts", metavar="FILE", help="the shop's own parts file")
     add_format(ask)
     ask = questions.add_parser("fit", help="what fits a cavity", description="contacts, plugs and tools that fit")

@@ -18,7 +18,7 @@ MOST_KITS = 1000
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
     parser.add_argument("name", metavar="NAME", help="see: harnesscheck list")
-    parser.add_argument("file", metavar="FILE")
+    parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
     parser.add_argument("-o", "--out", metavar="OUT", help="file to write; without it a text sheet is shown")
     parser.add_argument("--kits", type=int, default=1, metavar="N", help="for N kits at once, where it matters")
     parser.add_argument("--mode", default="", metavar="MODE", help="variant of a sheet that has several")

@@ -14,7 +14,7 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("file", metavar="FILE")
+    parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
     parser.add_argument("point", metavar="CAVITY", help="like P14-3, or SP1, GS3, CB7-load")
     parser.add_argument("-o", "--out", metavar="OUT", help="the diagram with this circuit heavy: .svg, .png or .pdf")
     add_format(parser)

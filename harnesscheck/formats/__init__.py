@@ -30,7 +30,7 @@ def load(path: Path, name: str, on: tuple[Path, str] | None = None) -> Job:
             with no_collection():
                 job: Job = found.load(path, name, on)
             return job
-    remedy = "give a file whose name ends in .yaml"
+    remedy = "give a file whose name ends in .yaml, or a list: .csv, .tsv, .xlsx, .ods, .md or .txt"
     raise InputError([Fault(name, 1, 1, f"no reader for a file called {path.name!r}", "", remedy)])
 
 

@@ -77,6 +77,16 @@ def _airframe(document: Document) -> tuple[Harness, list[Document]]:
     return harness, reader.documents
 
 
+def airframe_of(document: Document, root: Path) -> Harness:
+    """An airframe from a document that another format has composed. Raises ``InputError`` with all faults found."""
+    reader = Reader(document, root)
+    reader.open_drawer()
+    harness = reader.airframe()
+    if reader.faults or harness is None:
+        raise InputError(reader.faults)
+    return harness
+
+
 def kit(path: Path, name: str, read: Callable[[Path, str], Document] = read) -> Kit:
     """The kit of a jumper file. Raises ``InputError`` when the file is none or cannot be read."""
     document = read(path, name)

@@ -1,0 +1,298 @@
+"""Files into sheets of cells: CSV, XLSX, ODS, Markdown and plain text. Nothing is understood here, only read.
+
+Guards are put before anything is opened (common practice): the size of the file, the sum and the ratio of what a zip
+archive unpacks to, the number of cells. Entities in the XML of a workbook are refused.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import unicodedata
+import zipfile
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+from typing import Any
+
+from harnesscheck.fault import Fault, InputError
+from harnesscheck.formats._lists.bounds import cells_of
+
+MAX_TEXT = 5_000_000
+"""Largest CSV, Markdown or text file, bytes."""
+MAX_UNPACKED = 50_000_000
+"""Largest sum of what a workbook unpacks to, bytes."""
+MAX_RATIO = 200
+"""Most bytes that one packed byte may unpack to."""
+MAX_MEMBERS = 200
+MAX_CELLS = 200_000
+MAX_CELL = 2_000
+"""Longest text in one cell, characters."""
+
+TEXT, NUMBER, DATE, TRUTH = "text", "number", "date", "truth"
+WORKBOOKS = (".xlsx", ".ods")
+TEXTS = (".csv", ".tsv", ".md", ".txt")
+
+_LOOKS = {
+    **dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe63\uff0d"), "-"),
+    **dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2009\u200a\u202f\u3000"), " "),
+    **dict.fromkeys(map(ord, "\u201c\u201d\u201e\u2033\u02dd"), '"'),
+    **dict.fromkeys(map(ord, "\u2018\u2019\u201a\u2032"), "'"),
+    **dict.fromkeys(map(ord, "\u2192\u2794\u21d2"), "->"),
+    **dict.fromkeys(map(ord, "\u2194\u21d4"), "<->"),
+    ord("\u03bc"): "\u00b5",
+    ord("\uff0b"): "+",
+}
+"""Signs that look alike, as one of them: a minus, a hyphen and a dash are the same to whoever typed the list."""
+_MARKS = re.compile("[\u2713\u2714\u2611\u2705\u274c\u26a0\ufe0f]|\\[\\^?\\d{1,2}\\]")
+"""Check marks and footnote marks behind a value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell: its text in plain signs, as typed, what the spreadsheet made of it, and where it stands (from 1)."""
+
+    text: str
+    row: int
+    column: int
+    kind: str = TEXT
+    struck: bool = False
+    typed: str = ""
+
+    def __bool__(self) -> bool:
+        return bool(self.text)
+
+
+@dataclass(slots=True)
+class Row:
+    """One row of a sheet. ``bare``: a line of running text, not of a table; ``rule``: a line that only rules off."""
+
+    number: int
+    cells: list[Cell]
+    bare: bool = False
+    level: int = 0
+    """Of a heading in a Markdown file: 1 to 6."""
+
+    def __bool__(self) -> bool:
+        return any(self.cells)
+
+    def at(self, index: int) -> Cell:
+        """The cell at an index (from 0); an empty one when the row is shorter."""
+        return self.cells[index] if 0 <= index < len(self.cells) else Cell("", self.number, index + 1)
+
+    @property
+    def filled(self) -> list[Cell]:
+        """The cells that hold something."""
+        return [cell for cell in self.cells if cell]
+
+    @property
+    def text(self) -> str:
+        """The row as one line."""
+        return " | ".join(cell.text for cell in self.cells).rstrip(" |")
+
+
+@dataclass(slots=True)
+class Sheet:
+    """One sheet, or a whole text file (``name`` is then empty)."""
+
+    name: str
+    rows: list[Row]
+    lines: list[str] = field(default_factory=list)
+    """Of a text file: its lines, for messages that point at line and column."""
+
+
+def plain(text: str) -> str:
+    r"""Text in plain signs: one kind of dash, blank and quote, no check marks, no blanks at the ends.
+
+    >>> plain(" DC−\xa0"), plain("6 AWG ✓")
+    ('DC-', '6 AWG')
+    """
+    if not text.isascii():
+        text = _MARKS.sub("", text.translate(_LOOKS))
+        text = "".join(c for c in text if unicodedata.category(c) not in ("Cf", "So"))
+    return re.sub(r"[ \t]+", " ", re.sub(r"\s*[\r\n\v\f]+\s*", "\n", text)).strip()
+
+
+def cell(value: str, row: int, column: int, kind: str = TEXT, struck: bool = False) -> Cell:
+    """A cell of some text; what the trade's Markdown writers put round it (bold, code, links) is taken off."""
+    return Cell(plain(value), row, column, kind, struck, value)
+
+
+def read(path: Path, name: str) -> list[Sheet]:
+    """All sheets of a file. Raises ``InputError`` when it cannot be read or is too large."""
+    suffix = path.suffix.lower()
+    data = _bytes(path, name, MAX_UNPACKED if suffix in WORKBOOKS else MAX_TEXT)
+    if suffix in WORKBOOKS:
+        sheets = _workbook(data, name, suffix)
+    else:
+        text = _decoded(data, name)
+        if suffix in (".csv", ".tsv"):
+            sheets = [Sheet("", _csv_rows(text, "\t" if suffix == ".tsv" else ""))]
+        else:
+            from harnesscheck.formats._lists.text_tables import text_rows
+
+            sheets = [Sheet("", text_rows(text), text.split("\n"))]
+    count = sum(len(row.cells) for sheet in sheets for row in sheet.rows)
+    if count > MAX_CELLS:
+        raise refused(name, f"this file has {count} cells; at most {MAX_CELLS} are read", "split it into several")
+    if not any(row for sheet in sheets for row in sheet.rows):
+        raise refused(name, "this file is empty", "give a from-to list or a pin table")
+    long = next((c for s in sheets for r in s.rows for c in r.cells if len(c.text) > MAX_CELL), None)
+    if long is not None:
+        message = f"row {long.row} holds a cell of {len(long.text)} characters"
+        raise refused(name, message, f"keep a cell under {MAX_CELL} characters")
+    return sheets
+
+
+def refused(name: str, message: str, remedy: str) -> InputError:
+    """A file that is not read at all."""
+    return InputError([Fault(name, 1, 1, message, "", remedy)])
+
+
+def _bytes(path: Path, name: str, most: int) -> bytes:
+    try:
+        if not path.is_file():
+            what = "is a folder" if path.is_dir() else "does not exist" if not path.exists() else "is no ordinary file"
+            raise refused(name, f"this file {what}", "give the path of a list: .csv, .tsv, .xlsx, .ods, .md or .txt")
+        size = path.stat().st_size
+        if size > most:
+            raise refused(name, f"this file is larger than {most // 1_000_000} MB", "split it into several")
+        return path.read_bytes()
+    except OSError as error:
+        said = error.strerror or error.__class__.__name__
+        raise refused(name, f"this file cannot be read: {said}", "look at its access rights") from None
+
+
+def _decoded(data: bytes, name: str) -> str:
+    encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    try:
+        text = data.decode(encoding)
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        message = (
+            f"line {line} holds byte 0x{data[error.start]:02x}, which is not {encoding[:6].upper().rstrip('-')} text"
+        )
+        raise refused(name, message, "save it as 'CSV UTF-8', or as .xlsx or .ods") from None
+    odd = next((c for c in text if unicodedata.category(c) == "Cc" and c not in "\t\r\n\v\f"), "")
+    if odd:
+        raise refused(name, f"this file holds the control character U+{ord(odd):04X}", "save it as plain text again")
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _csv_rows(text: str, delimiter: str) -> list[Row]:
+    first, _, rest = text.partition("\n")
+    skipped = 0
+    told = re.fullmatch(r"sep=(.)", first.strip("\ufeff "))  # a line by which some spreadsheets state the separator
+    if told:
+        text, delimiter, skipped = rest, told[1], 1
+    rows: list[Row] = []
+    csv.field_size_limit(MAX_TEXT)
+    reader = csv.reader(io.StringIO(text), delimiter=delimiter or _separator(text), skipinitialspace=False)
+    for number, values in enumerate(reader, 1 + skipped):
+        rows.append(Row(number, [cell(value, number, column) for column, value in enumerate(values, 1)]))
+    return rows
+
+
+def _separator(text: str) -> str:
+    """The sign that splits most lines into the same number of fields; the comma when none does."""
+    best, chosen = 0.0, ","
+    lines = [line for line in text.split("\n")[:200] if line.strip()]
+    for sign in ",;\t|":
+        counts = [len(next(csv.reader([line], delimiter=sign), [])) for line in lines]
+        split = [count for count in counts if count > 1]
+        if not split:
+            continue
+        usual = max(set(split), key=split.count)
+        score = split.count(usual) / len(lines) + 0.001 * usual
+        if score > best + 1e-9:
+            best, chosen = score, sign
+    return chosen
+
+
+def _workbook(data: bytes, name: str, suffix: str) -> list[Sheet]:
+    from python_calamine import CalamineError, CalamineWorkbook
+
+    _look_into(data, name)
+    try:
+        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
+        visible = [s.name for s in book.sheets_metadata if "work" in str(s.typ).casefold()]
+        found = [(sheet_name, book.get_sheet_by_name(sheet_name)) for sheet_name in visible]
+        tables = [(n, s.to_python(skip_empty_area=False), getattr(s, "merged_cell_ranges", None)) for n, s in found]
+    except (CalamineError, OSError, ValueError, KeyError) as error:
+        raise refused(name, f"this workbook cannot be read ({error})", "open it and save it again as .xlsx") from None
+    except BaseException as error:  # the reader is not Python: a fault in it arrives as a panic
+        if isinstance(error, KeyboardInterrupt | SystemExit | MemoryError):
+            raise
+        raise refused(name, "this workbook is damaged", "open it and save it again as .xlsx") from None
+    from harnesscheck.formats._lists.struck import struck_cells
+
+    struck = struck_cells(data, suffix)
+    sheets = []
+    for sheet_name, table, merged in tables:
+        if sum(map(len, table)) > MAX_CELLS:
+            raise refused(name, f"sheet {sheet_name} has more than {MAX_CELLS} cells", "delete what is empty in it")
+        gone = struck.get(sheet_name, frozenset())
+        rows = [
+            Row(r, [_valued(value, r, c, (r, c) in gone) for c, value in enumerate(values, 1)])
+            for r, values in enumerate(table, 1)
+        ]
+        _spread(rows, merged or ())
+        sheets.append(Sheet(sheet_name, rows))
+    return sheets
+
+
+def _valued(value: Any, row: int, column: int, struck: bool) -> Cell:
+    """A cell of a workbook. Whole numbers lose the ``.0`` that spreadsheets add; a date stays marked as one."""
+    if isinstance(value, str):
+        return cell(value, row, column, TEXT, struck)
+    if isinstance(value, bool):
+        return Cell("TRUE" if value else "FALSE", row, column, TRUTH, struck, str(value))
+    if isinstance(value, int | float):
+        said = str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
+        return Cell(said, row, column, NUMBER, struck, said)
+    if isinstance(value, date | datetime | time | timedelta):
+        return Cell(str(value), row, column, DATE, struck, str(value))
+    return Cell("", row, column)
+
+
+def _spread(rows: list[Row], merged: Any) -> None:
+    """A merged cell downwards says the same for every row that it covers; sideways only its first cell speaks."""
+    for (top, left), (bottom, _) in merged:
+        if bottom > top and bottom < len(rows):
+            said = rows[top].at(left)
+            for row in rows[top + 1 : bottom + 1]:
+                if said and left < len(row.cells) and not row.cells[left]:
+                    row.cells[left] = Cell(said.text, row.number, left + 1, said.kind, said.struck, said.typed)
+
+
+def _look_into(data: bytes, name: str) -> None:
+    """Refuse an archive that unpacks to too much, before any of it is unpacked."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            members = archive.infolist()
+            total = sum(member.file_size for member in members)
+            if len(members) > MAX_MEMBERS:
+                raise refused(name, f"this workbook holds {len(members)} parts", "save only the list in it")
+            if total > MAX_UNPACKED or any(m.file_size > MAX_RATIO * max(m.compress_size, 1) + 4096 for m in members):
+                raise refused(name, "this workbook unpacks to far more than it holds", "save only the list in it")
+            for member in members:
+                if member.flag_bits & 1:
+                    raise refused(name, "this workbook is encrypted", "save it without a password")
+                if member.filename.endswith((".xml", ".rels")):
+                    text = archive.read(member)
+                    if (
+                        b"<!DOCTYPE" in (said := text.replace(b"\0", b"")) or b"<!ENTITY" in said
+                    ):  # UTF-16 hides nothing
+                        raise refused(name, "this workbook defines XML entities", "open it and save it again as .xlsx")
+                    if (count := cells_of(text)) > MAX_CELLS:
+                        message = (
+                            f"a sheet spans {count} cells from its first to its last; at most {MAX_CELLS} are read"
+                        )
+                        raise refused(name, message, "delete what stands far below or beside the list")
+    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, OSError, ValueError, EOFError):
+        raise refused(name, "this is not a workbook", "save it as .xlsx or .ods, or as .csv") from None
+    except Exception as error:
+        if isinstance(error, InputError):
+            raise
+        raise refused(name, "this workbook is damaged", "open it and save it again as .xlsx") from None

@@ -1,0 +1,281 @@
+"""What was understood of a list, before it becomes one of our files: wires, pins, connectors, each with its cell."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import Any
+
+from harnesscheck.formats._lists import spellings
+from harnesscheck.formats._lists.account import NOTE, RETIRED, UNREAD, Account, Left
+from harnesscheck.formats._lists.cells import Cell, Row, Sheet
+from harnesscheck.formats._lists.mapping import Mapping
+from harnesscheck.formats._lists.source import ListDocument
+from harnesscheck.formats._lists.spellings import NotPlainError
+from harnesscheck.formats._lists.tables import Table
+
+Mark = tuple[int, int]
+_CIRCUIT = re.compile(r"[!-~](?:[ -~]{0,48}[!-~])?")
+
+
+@dataclass(slots=True)
+class DraftWire:
+    """One wire: both ends as ``(reference, cavity)``, values as our file writes them."""
+
+    id: str
+    a: tuple[str, str]
+    b: tuple[str, str]
+    mark: Mark
+    ends: tuple[Mark, Mark]
+    values: dict[str, tuple[str, Mark]] = field(default_factory=dict)
+    circuit: str = ""
+    line: int = 0
+
+
+@dataclass(slots=True)
+class DraftPin:
+    """What is known of one cavity."""
+
+    mark: Mark
+    values: dict[str, tuple[str, Mark]] = field(default_factory=dict)
+    line: int = 0
+
+
+class Draft:
+    """Gathers rows; every row gets its verdict here."""
+
+    def __init__(self, document: ListDocument, mapping: Mapping) -> None:
+        self.document = document
+        self.mapping = mapping
+        self.account = Account()
+        self.wires: list[DraftWire] = []
+        self.pins: dict[tuple[str, str], DraftPin] = {}
+        self.connectors: dict[str, dict[str, tuple[str, Mark]]] = {}
+        self.marks: dict[str, Mark] = {}
+        """Reference to where it was first named."""
+        self.points: dict[str, str] = {}
+        """References without cavities: ``splices`` or ``grounds``."""
+        self.names: dict[str, str] = {}
+        """Reference to the name as typed, where the two differ."""
+        self.tables: list[Table] = []
+        self.understood: list[str] = []
+        self.remarks: dict[str, None] = {}
+        self.mated: dict[str, str] = {}
+        """Halves of a bulkhead connector that one table told together."""
+        self.known: frozenset[str] = frozenset()
+        self._ids: dict[str, int] = {}
+
+    # -- rows and values ---------------------------------------------------------------------------------------
+
+    def mark(self, sheet: Sheet, cell: Cell) -> Mark:
+        """Line and column of a cell."""
+        return self.document.number(sheet, cell.row), cell.column
+
+    def settle(self, sheet: Sheet, row: Row, kind: str) -> None:
+        """Say what became of a row."""
+        self.account.rows[self.document.number(sheet, row.number)] = kind
+
+    def unread(self, sheet: Sheet, row: Row, reason: str, remedy: str = "", cell: Cell | None = None) -> None:
+        """A row that was not understood."""
+        at = cell or next(iter(row.filled), row.at(0))
+        self.settle(sheet, row, UNREAD)
+        self.account.left.append(Left(*self.mark(sheet, at), row.text.replace("\n", " "), reason, remedy))
+
+    def retired(self, sheet: Sheet, row: Row, reason: str) -> None:
+        """A row that the list itself takes back."""
+        self.settle(sheet, row, RETIRED)
+        at = next(iter(row.filled))
+        self.account.retired.append(Left(*self.mark(sheet, at), row.text.replace("\n", " "), reason))
+
+    def note(self, sheet: Sheet, row: Row) -> None:
+        """A heading, a note or a head of columns."""
+        self.settle(sheet, row, NOTE)
+
+    def not_taken(self, sheet: Sheet, cell: Cell, what: str, reason: str, remedy: str = "") -> None:
+        """A value of a row that was taken without it."""
+        self.account.values.append(Left(*self.mark(sheet, cell), f"{what} {cell.text!r}", reason, remedy))
+
+    def state(self) -> tuple[int, ...]:
+        """How much has been gathered, for ``back_to``."""
+        return tuple(map(len, self._gathered()))
+
+    def back_to(self, before: tuple[int, ...]) -> None:
+        """Take back what a row has entered that turns out not to be understood."""
+        for gathered, length in zip(self._gathered(), before, strict=True):
+            while len(gathered) > length:
+                if isinstance(gathered, dict):
+                    gathered.popitem()
+                else:
+                    gathered.pop()
+
+    def _gathered(self) -> tuple[Any, ...]:
+        return (
+            self.account.values, self.wires, self.pins, self.connectors, self.marks, self.points, self.names,
+            self.remarks, self._ids, self.mated,
+        )  # fmt: skip
+
+    def remark(self, text: str) -> None:
+        """Something done that the reader should know, said once."""
+        self.remarks[text] = None
+
+    # -- references, ends ----------------------------------------------------------------------------------------
+
+    def ref(self, typed: str, mark: Mark) -> str:
+        """A reference that our files accept. Raises ``NotPlainError`` when none can be made, or two would be one."""
+        typed = self.mapping.names.get(typed, typed)
+        made = spellings.reference(typed)
+        if not made:
+            raise NotPlainError(f"{typed!r} cannot be a reference", "write a letter, then letters and digits, like P14")
+        was = self.names.get(made, made if made in self.marks else typed)
+        if was != typed:
+            remedy = "give one of the two another name, or state it with --map (names:)"
+            raise NotPlainError(f"{typed!r} and {was!r} would both be written {made}", remedy)
+        if made != typed:
+            self.names[made] = typed
+        self.marks.setdefault(made, mark)
+        return made
+
+    def point_kind(self, typed: str, cavity: str) -> str:
+        """``splices`` or ``grounds`` for a name without cavities, ``connectors`` where one is given, else empty."""
+        if cavity:
+            return "connectors"
+        if typed in self.mapping.splices:
+            return "splices"
+        if typed in self.mapping.grounds:
+            return "grounds"
+        if typed in self.known:
+            return ""
+        if spellings.SPLICE.fullmatch(typed):
+            return "splices"
+        return "grounds" if spellings.GROUND.fullmatch(typed) else ""
+
+    def end(self, typed: str, cavity: str, mark: Mark) -> tuple[str, str]:
+        """One end of a wire. Raises ``NotPlainError`` when no cavity is given for a part that has cavities."""
+        if not typed and not cavity:
+            raise NotPlainError("one end of the wire is not given", "write both ends")
+        if not typed:
+            raise NotPlainError(f"cavity {cavity!r} has no reference", "write the connector too")
+        kind = self.point_kind(typed, cavity)
+        if not kind:
+            remedy = "write the cavity; a splice is called SP1, a ground stud GS1, or name it with --map"
+            raise NotPlainError(f"no cavity is given at {typed!r}", remedy)
+        if cavity:
+            self._cavity(cavity)
+        ref = self.ref(typed, mark)
+        if kind == "connectors":
+            if ref in self.points:
+                raise NotPlainError(
+                    f"{typed} is a {self.points[ref][:-1]} elsewhere and has a cavity here", "correct one"
+                )
+            self.connectors.setdefault(ref, {})
+        else:
+            if ref in self.connectors:
+                raise NotPlainError(
+                    f"no cavity is given at {typed!r}, which has cavities elsewhere", "write the cavity"
+                )
+            self.points[ref] = kind
+        return ref, cavity
+
+    def _cavity(self, cavity: str) -> None:
+        if not spellings.is_cavity(cavity) or re.search(r"(?i)\b(?:any|either|see|verify|tbd)\b|\?", cavity):
+            raise NotPlainError(f"{cavity!r} cannot be a cavity name", "write it as marked on the insert, like 3 or A")
+
+    # -- what is taken -------------------------------------------------------------------------------------------
+
+    def wire(
+        self,
+        table: Table,
+        row: Row,
+        ends: tuple[tuple[str, str, Cell], tuple[str, str, Cell]],
+        values: dict[str, tuple[str, Mark]],
+        id_cell: Cell | None = None,
+        circuit: tuple[str, Cell] | None = None,
+    ) -> None:
+        """Take a wire. Raises ``NotPlainError``; nothing is taken then."""
+        typed = [(ref, cavity, self.mark(table.sheet, cell)) for ref, cavity, cell in ends]
+        if typed[0][:2] == typed[1][:2]:
+            raise NotPlainError("the wire ends where it starts", "correct one end")
+        for ref, cavity, _ in typed:
+            if not ref or (not cavity and not self.point_kind(ref, cavity)):
+                self.end(ref, cavity, typed[0][2])  # raises, before anything of the other end is entered
+        a, b = (self.end(*one) for one in typed)
+        mark = self.mark(table.sheet, id_cell or next(iter(row.filled)))
+        name = self._id(id_cell.text if id_cell else "", table, id_cell, values)
+        wire = DraftWire(name, a, b, mark, (typed[0][2], typed[1][2]), dict(values), line=mark[0])
+        self.wires.append(wire)
+        if circuit and circuit[0]:
+            wire.circuit = circuit[0]
+            for ref, cavity in (a, b):
+                if cavity:
+                    self._circuit(table, (ref, cavity), circuit, mark)
+
+    def _id(self, typed: str, table: Table, cell: Cell | None, values: dict[str, tuple[str, Mark]]) -> str:
+        made = re.sub(r"\s+", "_", typed)
+        if cell is not None and typed and not re.fullmatch(r"[!-~]{1,40}", made):
+            self.not_taken(table.sheet, cell, "wire id", "no plain text of up to 40 signs", "type it again")
+            made = ""
+        if not made:
+            number = len(self.wires) + 1
+            while f"W{number:03d}" in self._ids:
+                number += 1
+            made = f"W{number:03d}"
+            self.remark("wires without an id are numbered W001, W002 and so on, by row")
+        elif cell is not None and made != typed:
+            values.setdefault("mark", (typed, self.mark(table.sheet, cell)))
+        base, count = made, self._ids.get(made, 1)
+        while made in self._ids:
+            count += 1
+            made = f"{base[:34]}_{count}"
+        if made != base:
+            self._ids[base] = count  # where to go on when the same id comes again
+        if made != base and cell is not None:
+            values.setdefault("mark", (typed, self.mark(table.sheet, cell)))
+            self.remark(f"the id {typed} stands in several rows: its second wire is called {made}, marked {typed}")
+        self._ids[made] = 1
+        return made
+
+    def _circuit(self, table: Table, point: tuple[str, str], circuit: tuple[str, Cell], mark: Mark) -> None:
+        name, cell = circuit
+        pin = self.pins.setdefault(point, DraftPin(mark, {}, mark[0]))
+        said = pin.values.get("circuit")
+        if said is None and "use" not in pin.values:
+            pin.values["circuit"] = (name, self.mark(table.sheet, cell))
+        elif said is not None and said[0] != name:
+            reason = f"{point[0]}-{point[1]} is called {said[0]!r} at {self.document.where(*said[1])}: that is kept"
+            self.not_taken(
+                table.sheet, cell, "signal", reason, "one cavity carries one circuit: correct one of the two"
+            )
+
+    def circuit(self, table: Table, cell: Cell) -> tuple[str, Cell] | None:
+        """A circuit name of a cell; one that our files cannot hold is listed as not taken."""
+        said = cell.text.replace("\n", " ").strip()
+        if not said or said.casefold() in ("spare", "unknown") or re.fullmatch(r"[-.?]+", said):
+            return None
+        if not _CIRCUIT.fullmatch(said):
+            reason = "longer than 50 signs" if len(said) > 50 else "holds a sign that is not plain"
+            self.not_taken(table.sheet, cell, "signal", reason, "write it short and in plain characters, like CAN H")
+            return None
+        return said, cell
+
+    def pin(
+        self, table: Table, row: Row, ref: str, cavity: str, cell: Cell, values: dict[str, tuple[str, Mark]]
+    ) -> None:
+        """Take what is known of a cavity. Raises ``NotPlainError`` when another row has said something else of it."""
+        mark = self.mark(table.sheet, cell)
+        self._cavity(cavity)
+        made = self.ref(ref, mark)
+        if made in self.points:
+            raise NotPlainError(f"{ref} is a {self.points[made][:-1]} elsewhere", "give one of the two another name")
+        before = self.pins.get((made, cavity))
+        if before is not None:
+            for key in ("circuit", "use"):
+                one, two = before.values.get(key, ("", mark))[0], values.get(key, ("", mark))[0]
+                if one != two and before.line != mark[0]:
+                    said = self.document.where(*before.mark)
+                    raise NotPlainError(
+                        f"cavity {cavity} of {ref} stands at {said} already", "keep one of the two rows"
+                    )
+        self.connectors.setdefault(made, {})
+        entry = self.pins.setdefault((made, cavity), DraftPin(mark, {}, mark[0]))
+        for key, value in values.items():
+            entry.values.setdefault(key, value)

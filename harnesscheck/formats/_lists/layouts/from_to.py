@@ -1,0 +1,102 @@
+"""A from-to list: one row is one wire, with both ends, in four columns or in two (``K5:3``)."""
+
+from __future__ import annotations
+
+import re
+
+from harnesscheck.formats._lists import account, spellings, values
+from harnesscheck.formats._lists.cells import Cell, Row
+from harnesscheck.formats._lists.draft import Draft
+from harnesscheck.formats._lists.headers import FROM, TO
+from harnesscheck.formats._lists.spellings import NotPlainError
+from harnesscheck.formats._lists.tables import Table
+
+TITLE = "from-to list: one row is one wire"
+ORDER = 30
+
+
+def _columns(table: Table, side: str) -> list[int]:
+    """The columns that together name the part at one end: ``From Device`` and ``From Connector``."""
+    return sorted((*table.all("end", side), *table.all("ref", side)))
+
+
+def fits(table: Table, draft: Draft) -> bool:
+    """Both ends have a column."""
+    return all(_columns(table, side) or table.find("pin", side) is not None for side in (FROM, TO))
+
+
+def ends_of(table: Table, row: Row, draft: Draft) -> list[tuple[str, str, Cell]]:
+    """Both ends of a row as ``(reference, cavity, cell)``, an empty text for what is not given."""
+    return [_end_of(table, row, draft, _columns(table, side), table.find("pin", side)) for side in (FROM, TO)]
+
+
+def _end_of(table: Table, row: Row, draft: Draft, refs: list[int], pin_at: int | None) -> tuple[str, str, Cell]:
+    ref = named(table, row, refs, draft, pin_at is not None and bool(row.at(pin_at)))
+    if pin_at is None:
+        read = spellings.end(ref.text, draft.known, draft.mapping.dash) if ref else spellings.End("")
+        return read.ref, read.cavity, ref
+    pin = row.at(pin_at)
+    said = "" if re.fullmatch(r"-+|N/A", pin.text) and not _polar(table, refs, pin_at, ref.text) else pin.text
+    names = spellings.cavities(said) if said else [""]
+    if len(names) > 1:
+        raise NotPlainError(f"{pin.text!r} names several cavities", "write one row for each wire")
+    typed = ref.text
+    if not said and typed:
+        read = spellings.end(typed, draft.known, draft.mapping.dash)
+        typed, names = read.ref, [read.cavity]
+    elif said and typed not in draft.known and ":" in typed:
+        raise NotPlainError(f"{typed!r} holds a cavity, and {pin.text!r} stands beside it", "keep one of them")
+    return typed, names[0], pin if pin else ref
+
+
+def named(table: Table, row: Row, refs: list[int], draft: Draft, carry: bool) -> Cell:
+    """The part that the cells of a row name; beside a cavity a blank means what stands above it."""
+    cells: list[Cell] = []
+    for number, index in enumerate(refs):
+        cell = row.at(index)
+        if cell:
+            table.carried[index] = cell
+            for later in refs[number + 1 :]:
+                table.carried.pop(later, None)  # another device: its connector is another one too
+        elif carry and index in table.carried:
+            cell = table.carried[index]
+            draft.remark(f"a blank {table.title(index)!r} beside a cavity means the one above it")
+        if cell:
+            cells.append(cell)
+    if len(cells) < 2:
+        return cells[0] if cells else Cell("", row.number, 1)
+    titles = " and ".join(repr(table.title(index)) for index in refs)
+    draft.remark(f"{titles} name one connector together")
+    return Cell(" ".join(cell.text for cell in cells), row.number, cells[-1].column)
+
+
+def _polar(table: Table, refs: list[int], pin_at: int, ref: str) -> bool:
+    """True for a part that has a cavity + too: there a minus is a name, and not a blank."""
+    if table.polar is None:
+        found = (
+            " ".join(row.at(i).text for i in refs if row.at(i)) for row in table.rows if row.at(pin_at).text == "+"
+        )
+        table.polar = set(found)
+    return ref in table.polar
+
+
+def take(table: Table, row: Row, draft: Draft) -> str:
+    """One row: a wire, or a cavity whose far end nobody has given."""
+    one, two = ends_of(table, row, draft)
+    id_at = table.find("id")
+    name = row.at(id_at) if id_at is not None and row.at(id_at) else None
+    signal_at = table.find("signal")
+    said = row.at(signal_at) if signal_at is not None else None
+    for near, far in ((one, two), (two, one)):
+        nothing = not far[0] and not far[1]
+        open_end = bool(far[0]) and not far[1] and spellings.SPARE.fullmatch(far[0]) is not None
+        if near[0] and near[1] and (nothing or open_end):
+            taken, spare = values.for_pin(draft, table, row, said if said or nothing else far[2])
+            draft.pin(table, row, near[0], near[1], near[2], taken)
+            return account.SPARE if spare else account.PIN
+    circuit = values.signal(draft, table, row)
+    if said and said.text and spellings.SPARE.fullmatch(said.text):
+        circuit = None
+    taken = values.of_row(draft, table, row)
+    draft.wire(table, row, (one, two), taken, name, circuit)
+    return account.WIRE

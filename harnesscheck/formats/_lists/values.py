@@ -1,0 +1,182 @@
+"""The values of a row: gauge, colour, length, type, notes; the same for every layout."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from harnesscheck.formats._lists import spellings
+from harnesscheck.formats._lists.cells import DATE, Cell, Row
+from harnesscheck.formats._lists.draft import Draft, Mark
+from harnesscheck.formats._lists.tables import Table
+
+Values = dict[str, tuple[str, Mark]]
+_AS_AWG = re.compile(r"[1-4]/0|\d{1,2}")
+_FRACTION = re.compile(r"\d*[.,]\d+")
+PART = re.compile(r"(?=.*\d)[!-~]{5,60}")
+"""A contact written as a part number; ``#16`` is a size of contact, and no part number."""
+
+
+def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell]] = ()) -> Values:
+    """The values of one wire. What is not understood is listed and kept in the note, so that no word is lost."""
+    values: Values = {}
+    notes: list[tuple[str, Mark]] = [(text, draft.mark(table.sheet, cell)) for text, cell in extra if text]
+    for index, head in enumerate(table.heads):
+        cell = row.at(index)
+        if head is None or not cell or head.field not in _READERS:
+            continue
+        if cell.kind == DATE:
+            draft.not_taken(table.sheet, cell, table.title(index), "the spreadsheet has made a date of it", _AS_TEXT)
+            continue
+        _READERS[head.field](draft, table, index, cell, values, notes)
+    for index, head in enumerate(table.heads):
+        if head is not None and head.field in ("note", "contact", "voltage", "status", "signal") and row.at(index):
+            if head.field == "signal" and index == table.find("signal"):
+                continue
+            said = row.at(index).text
+            named = "" if head.field == "note" else f"{table.title(index)}: "
+            if re.search(r"[^\W_]", said):
+                notes.append((f"{named}{said}", draft.mark(table.sheet, row.at(index))))
+    for index, head in enumerate(table.heads):
+        if head is None and table.top and row.at(index) and re.search(r"[^\W_]", row.at(index).text):
+            notes.append((f"{table.title(index)}: {row.at(index).text}", draft.mark(table.sheet, row.at(index))))
+    if notes:
+        joined = "; ".join(dict.fromkeys(re.sub(r"\s*\n\s*", ", ", text) for text, _ in notes))
+        values["note"] = (joined if len(joined) <= 390 else joined[:390] + " ...", notes[0][1])
+    return values
+
+
+_AS_TEXT = "format the column as text and type it again"
+
+
+def _unit_of(draft: Draft, table: Table, index: int) -> str:
+    """What a bare number in a column of sizes means: stated by the head, by the map, or plain from its fractions."""
+    if index not in table.units:
+        table.units[index] = _find_unit(draft, table, index)
+    return table.units[index]
+
+
+def _find_unit(draft: Draft, table: Table, index: int) -> str:
+    head = table.heads[index]
+    texts = [t for t in table.texts(index) if re.fullmatch(r"[\d.,/]+", t)]
+    if head and head.unit in ("awg", "mm2"):
+        return head.unit
+    if draft.mapping.gauge_unit:
+        return draft.mapping.gauge_unit
+    if any(_FRACTION.fullmatch(t) for t in texts):
+        draft.remark(f"bare numbers under {table.title(index)!r} are read as mm2, since there are fractions among them")
+        return "mm2"
+    return "awg" if head and re.search(r"(?i)\b(?:awg|ga|gauge|gage)\b", table.title(index)) else ""
+
+
+def _gauge(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
+    mark = draft.mark(table.sheet, cell)
+    unit = _unit_of(draft, table, index)
+    both = spellings.gauge_and_colour(cell.text, unit)
+    read, hue = both or (spellings.gauge(cell.text, unit), None)
+    if hue is not None:
+        values.setdefault("colour", (hue.value, mark))
+        if hue.note:
+            notes.append((hue.note, mark))
+    if read.value.startswith("type:"):
+        values["type"] = (read.value.removeprefix("type:"), mark)
+    elif read.value:
+        values["gauge"] = (read.value, mark)
+    _aside(draft, table, index, cell, read, notes, "write it like 22 AWG or 0.35 mm2, or state it with --map")
+
+
+def _colour(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
+    both = spellings.gauge_and_colour(cell.text, "")
+    mark = draft.mark(table.sheet, cell)
+    if both:
+        values.setdefault("gauge", (both[0].value, mark))
+        read = both[1]
+    else:
+        read = spellings.colour(cell.text)
+    if read.value:
+        values["colour"] = (read.value, mark)
+    _aside(draft, table, index, cell, read, notes, "write a word like white/blue, or digits like 96")
+
+
+def _length(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
+    head = table.heads[index]
+    read = spellings.length(cell.text, (head.unit if head else "") or draft.mapping.length_unit)
+    if read.value:
+        values["length"] = (read.value, draft.mark(table.sheet, cell))
+    _aside(draft, table, index, cell, read, notes, "write it like 320 mm or 12 in")
+
+
+def _type(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
+    if re.fullmatch(r"[!-~](?:[ -~]{0,58}[!-~])?", cell.text) and re.search(r"[^\W_]", cell.text):
+        values["type"] = (cell.text, draft.mark(table.sheet, cell))
+    elif re.search(r"[^\W_]", cell.text):
+        draft.not_taken(table.sheet, cell, table.title(index), "no part number", "write it in plain characters")
+
+
+def _aside(
+    draft: Draft, table: Table, index: int, cell: Cell, read: spellings.Read, notes: list[tuple[str, Mark]], remedy: str
+) -> None:
+    mark = draft.mark(table.sheet, cell)
+    if read.refused:
+        draft.not_taken(table.sheet, cell, table.title(index), read.refused, remedy)
+        notes.append((f"{table.title(index)}: {cell.text}", mark))
+    elif read.note:
+        notes.append((read.note if read.value else f"{table.title(index)}: {read.note}", mark))
+
+
+_READERS = {"gauge": _gauge, "colour": _colour, "length": _length, "type": _type}
+
+
+def signal(draft: Draft, table: Table, row: Row) -> tuple[str, Cell] | None:
+    """The circuit name of a row."""
+    index = table.find("signal")
+    return draft.circuit(table, row.at(index)) if index is not None and row.at(index) else None
+
+
+def for_pin(draft: Draft, table: Table, row: Row, cell: Cell | None, skip: Iterable[int] = ()) -> tuple[Values, bool]:
+    """What a row says of a cavity, and whether it is a spare or reserved one."""
+    id_at = table.find("id")
+    own = (
+        [(f"{table.title(id_at)}: {row.at(id_at).text}", row.at(id_at))] if id_at is not None and row.at(id_at) else []
+    )
+    values = of_row(draft, table, row, own)
+    for key in ("colour", "length", "type"):
+        if key in values:
+            text, mark = values.pop(key)
+            was = values.get("note")
+            values["note"] = (f"{was[0]}; {key} {text}" if was else f"{key} {text}", was[1] if was else mark)
+    index = table.find("contact")
+    if index is not None and PART.fullmatch(row.at(index).text):
+        values["contact"] = (row.at(index).text, draft.mark(table.sheet, row.at(index)))
+    spare = False
+    if cell is not None and cell:
+        mark = draft.mark(table.sheet, cell)
+        closed = re.fullmatch(r"(?i)n/?c", cell.text) is not None and _has_contacts(table)
+        if spellings.SPARE.fullmatch(cell.text) and not closed:
+            values["use"], spare = ("spare", mark), True
+            _add_note(values, cell.text if re.search(r"[^\W_]", cell.text) else "", mark)
+        elif spellings.RESERVED.fullmatch(cell.text):
+            values["use"], spare = ("unknown", mark), True
+            _add_note(values, cell.text, mark)
+        else:
+            named = draft.circuit(table, cell)
+            if named:
+                values["circuit"] = (named[0], mark)
+            else:
+                values["use"] = ("unknown", mark)
+                _add_note(values, cell.text, mark)
+    else:
+        values["use"] = ("unknown", draft.mark(table.sheet, next(iter(row.filled))))
+    return values, spare
+
+
+def _add_note(values: Values, text: str, mark: Mark) -> None:
+    if text:
+        was = values.get("note")
+        values["note"] = ((f"{was[0]}; {text}" if was else text)[:390].replace("\n", " "), mark)
+
+
+def _has_contacts(table: Table) -> bool:
+    """True where NC means normally closed: the contacts of a relay or a switch stand beside it."""
+    said = {c.text.casefold() for row in table.rows for c in row.cells if len(c.text) <= 6}
+    return bool(said & {"no", "n/o", "com", "common", "c/o"})
