@@ -2,7 +2,7 @@
 
 ``checks.md`` comes from the docstrings of the checks, ``file-format.md`` from the descriptions in the schema,
 ``requirements.md`` and ``known-problems.md`` from the checks and their pages, the articles of the self-test from the
-faulty jobs and the pages, ``commands.md`` from the parsers, ``limits.md`` from DEVELOPERS.md and the pages of the checks.
+faulty jobs and the pages, ``commands.md`` from the parsers, ``limits.md`` from DEVELOPERS.md and the checks' pages.
 """
 
 from __future__ import annotations

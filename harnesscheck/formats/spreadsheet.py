@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from harnesscheck.fault import InputError
+from harnesscheck.fault import Fault, InputError
 from harnesscheck.job import Job, Unread
 
 if TYPE_CHECKING:
@@ -23,7 +23,9 @@ def reads(path: Path) -> bool:
 def load(path: Path, name: str, on: tuple[Path, str] | None = None) -> Job:
     """Read a list as an airframe, as far as it tells one. Raises ``InputError`` when there is nothing to read."""
     if on is not None:
-        raise InputError([Fault(name, 1, 1, "this is a list: only a kit is put on an aircraft", "", "name the jumper file")])
+        raise InputError(
+            [Fault(name, 1, 1, "this is a list: only a kit is put on an aircraft", "", "name the jumper file")]
+        )
     return job_of(understood(path, name), path, name)
 
 
