@@ -69,8 +69,16 @@ class Desk:
             number = self.number(row.id)
             if number is None:
                 left.append(row)
-            elif row.value is not None or row.verdict is not None:
-                self.taken.append(Taken(number, row.value, row.verdict))
+                continue
+            reading = self.readings[number]
+            word, _ = verdict(reading, row)
+            if row.value is None or row.beyond or (row.unit and row.unit != reading.unit):
+                if row.unit and row.unit != reading.unit:
+                    left.append(row)  # volts for ohms tell nothing of the wiring
+                elif word in ("good", "wrong"):
+                    self.taken.append(Taken(number, None, word == "good"))
+            else:
+                self.taken.append(Taken(number, row.value))
         return left
 
     def rank(self) -> Ranking:
@@ -194,10 +202,15 @@ def verdict(reading: Reading, row: Row) -> tuple[str, str]:
     good = reading.accepts(row.value)
     if good is None:
         return "written down", reading.unknown
-    if row.beyond == ">" and reading.low is None:
-        good = False
-    if row.beyond == ">" and not good and reading.low is not None:
-        return "wrong", "the meter's range ends below the limit: use a higher range"
+    if row.beyond:
+        beyond = row.beyond == ">"
+        least, most = (row.value, math.inf) if beyond else (0.0 if unit == "ohm" else -math.inf, row.value)
+        low, high = reading.low, reading.high
+        if (high is not None and least >= high) or (low is not None and most <= low):
+            return "wrong", ""
+        if not ((low is None or least >= low) and (high is None or most <= high)):
+            return "unclear", "the limit lies beyond the range of the meter: use another range"
+        return "good", ""
     remark = ""
     if not good:
         remark = _slip(reading, row.value)

@@ -166,6 +166,11 @@ class Ranker:
                     return False
         return True
 
+    def _open(self, taken: Taken) -> bool:
+        """True when a value counts as open: beyond the limit of its reading, and in any case beyond 1 Mohm."""
+        low = self.bands[taken.number][0] if taken.number < len(self.bands) else 0.0
+        return taken.value is not None and taken.value >= max(OPEN_FROM, low if math.isfinite(low) else 0.0)
+
     # -- one reading -------------------------------------------------------------------------------------------
 
     def likelihood(self, taken: Taken, predicted: float, spread: float = 0.0) -> float:
@@ -178,7 +183,7 @@ class Ranker:
         value = taken.value
         if hot:
             return (1 - SLIP) * _normal(value - predicted, math.hypot(VOLTS_SPREAD, 0.02 * predicted)) + SLIP / 40
-        if value >= OPEN_FROM:
+        if self._open(taken):
             return 1 - SLIP if predicted >= OPEN_FROM else SLIP / 3
         slip = SLIP / ((abs(value) + 0.5) * 17)
         if predicted >= OPEN_FROM:
@@ -194,8 +199,8 @@ class Ranker:
         hot, healthy = self.predictor.hot[taken.number], self.predictor.healthy[taken.number]
         if hot:
             return abs(taken.value - predicted) <= 4 * math.hypot(VOLTS_SPREAD, 0.02 * predicted)
-        if taken.value >= OPEN_FROM or predicted >= OPEN_FROM:
-            return taken.value >= OPEN_FROM and predicted >= OPEN_FROM
+        if self._open(taken) or predicted >= OPEN_FROM:
+            return self._open(taken) and predicted >= OPEN_FROM
         extra = 0.0 if healthy >= OPEN_FROM else healthy
         wide = math.hypot(LEADS, TOLERANCE * predicted, spread * abs(predicted - extra))
         return abs(taken.value - predicted - 0.1) <= 4 * wide
@@ -222,7 +227,7 @@ class Ranker:
         logs = [math.log(w) + s if w > 0 else -math.inf for w, s in zip(self.weights, scores, strict=True)]
         # Something else may give any value at all; a tenth each, or it would explain everything better than two faults.
         other = math.log(self.other) + sum(
-            math.log(0.1 / 3 if t.value is None or t.value >= OPEN_FROM else 0.1 / ((abs(t.value) + 0.5) * 17)) - was
+            math.log(0.1 / 3 if t.value is None or self._open(t) else 0.1 / ((abs(t.value) + 0.5) * 17)) - was
             for n in wrong for t, was in zip(by_number[n], base[n], strict=True)
         )  # fmt: skip
         doubles = self._doubles(scores, shares, by_number, base, wrong)
@@ -258,6 +263,10 @@ class Ranker:
                 seen.add(self.classes[n])
                 picked.append(n)
         picked = picked[:DOUBLES]
+        whole: dict[int, float] = {}
+        for n, leader in enumerate(self.classes):
+            whole[leader] = whole.get(leader, 0.0) + self.weights[n]
+        weigh = {n: whole[self.classes[n]] for n in picked}
         found = []
         for place, one in enumerate(picked):
             for two in picked[place + 1 :]:
@@ -270,7 +279,7 @@ class Ranker:
                     score = self._gain(effect, loose, by_number, base)
                 else:
                     effect, score = {**a, **b}, scores[one] + scores[two]
-                found.append((score + math.log(self.weights[one] * self.weights[two]), one, two, effect))
+                found.append((score + math.log(weigh[one] * weigh[two]), one, two, effect))
         return sorted(found, key=lambda f: -f[0])[:40]
 
     def _explained(

@@ -1,0 +1,171 @@
+"""Diagnosis against a plant of its own (``tests/trouble/plant.py``): the faults are built in by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from random import Random
+
+import pytest
+
+import harnesscheck as hc
+from harnesscheck.trouble.desk import Desk, desk
+from harnesscheck.trouble.predict import OPEN
+from harnesscheck.trouble.rank import Taken
+from harnesscheck.trouble.say import text
+from tests.trouble import plant
+from tests.trouble.asking import asked
+from tests.trouble.run import Score, whole
+
+DEMO = Path(__file__).parents[2] / "harnesses" / "ice-probe" / "jumper.yaml"
+
+
+@pytest.fixture(scope="module")
+def job() -> hc.Job:
+    return hc.load(DEMO)
+
+
+@pytest.fixture
+def here(job: hc.Job) -> Desk:
+    return desk(job, "bench")
+
+
+def test_single_faults_are_found_from_all_readings() -> None:
+    """Eight random harnesses, ten faults each; ``python -m tests.trouble --whole 200`` takes them all."""
+    total = Score()
+    for number in range(8):
+        total.add(whole(number, 10))
+    assert total.shown >= 60
+    assert total.first / total.shown >= 0.80, total.misses
+    assert total.third / total.shown >= 0.95, total.misses
+    assert not total.coarse
+
+
+def test_asking_takes_few_readings() -> None:
+    for number in (1, 4):
+        found = asked(number, 10)
+        assert found is not None and found.runs >= 8
+        assert found.readings <= found.bound, found
+        assert found.found >= 0.9, found
+
+
+def test_predictions_agree_with_the_plant(job: hc.Job, here: Desk) -> None:
+    """Half of the faults of fixed strength of the demo, every reading; wires differ a little by gauge, hence 0.05 ohm."""
+    sound = plant.bench(job.jumper)  # type: ignore[arg-type]
+    chance, seen = Random(1), 0
+    for trouble, effects in zip(here.troubles, here.ranker.effects, strict=True):
+        if trouble.kind in ("high resistance", "line loaded", "terminator extra") or trouble.kind.startswith("short"):
+            continue
+        if trouble.kind == "mirrored" and "P115" in trouble.says:
+            continue  # the plant knows the rows of D-subs only
+        if chance.random() < 0.5:
+            continue
+        bad = plant.broken(job, sound, trouble, chance)
+        for number, reading in enumerate(here.readings):
+            mine = effects[0].get(number, here.ranker.predictor.healthy[number])
+            true = bad.reading(reading)
+            assert (mine == OPEN) == (true == OPEN), (trouble.says, reading.id, mine, true)
+            assert mine == OPEN or mine == pytest.approx(true, abs=0.05), (trouble.says, reading.id)
+            seen += 1
+    assert seen > 1500
+
+
+def take(here: Desk, values: dict[str, float]) -> None:
+    """All readings good, but for those given."""
+    for number, reading in enumerate(here.readings):
+        good = OPEN if reading.kind == "isolation" else 0.1
+        here.taken.append(Taken(number, values.get(reading.id, good)))
+
+
+def test_nothing_wrong_is_said_to_be_nothing_wrong(here: Desk) -> None:
+    take(here, {})
+    ranking = here.rank()
+    assert not ranking.wrong
+    assert ranking.nothing > 0.5 > 5 * ranking.suspects[0].probability
+
+
+def by_points(here: Desk, a: str, b: str) -> str:
+    return next(r.id for r in here.readings if {str(p) for p in (*r.a, *r.b)} == {a, b})
+
+
+def test_two_faults_on_separate_copper_are_a_pair(here: Desk) -> None:
+    """Neither fault explains the other's reading; the pair explains both."""
+    one, two = by_points(here, "J114-8", "P114-8"), by_points(here, "J114-10", "P114-10")
+    take(here, {one: OPEN, two: OPEN})
+    ranking = here.rank()
+    best = ranking.suspects[0]
+    assert len(best.troubles[0]) == 2
+    said = " ".join(t.says for t in best.troubles[0])
+    assert "-8" in said or "W508A22" in said
+    assert "-10" in said or "D510A22" in said
+    assert {here.readings[n].id for n in best.explains} == {one, two}
+
+
+def test_readings_that_contradict_are_named(here: Desk) -> None:
+    """Three separate open lines at once: no single or double fault has all of them."""
+    three = [by_points(here, f"J114-{n}", f"P114-{n}") for n in (8, 10, 13)]
+    take(here, dict.fromkeys(three, OPEN))
+    ranking = here.rank()
+    said = text(here, ranking, None)
+    assert "No single or double fault explains all readings" in said
+
+
+def test_a_leak_below_the_limit_is_not_called_good(here: Desk) -> None:
+    """2 Mohm where the list wants 10: wrong, though an ohmmeter's user would call it open."""
+    leak = next(r for r in here.readings if r.kind == "isolation")
+    take(here, {leak.id: 2e6})
+    assert [here.readings[n].id for n in here.rank().wrong] == [leak.id]
+
+
+def test_a_reading_taken_twice_with_two_results_is_said(here: Desk) -> None:
+    one = by_points(here, "J114-8", "P114-8")
+    take(here, {one: OPEN})
+    here.taken.append(Taken(here.number(one), 0.1))  # type: ignore[arg-type]
+    assert f"{one} was read well and badly" in text(here, here.rank(), None)
+
+
+def test_partial_readings_leave_more_suspects(here: Desk) -> None:
+    one = by_points(here, "J114-3", "P114-3")
+    here.taken = [Taken(here.number(one), OPEN)]  # type: ignore[arg-type]
+    few = here.rank()
+    assert few.suspects[0].probability < 0.6
+    question = here.asker.next(few, here.taken)
+    assert question is not None and question.gain > 0.3
+    take(here, {one: OPEN, by_points(here, "J114-3", "P115-3"): OPEN})
+    assert here.rank().suspects[0].probability > 0.9
+
+
+def test_a_verdict_without_a_value_counts(here: Desk) -> None:
+    one = by_points(here, "J114-8", "P114-8")
+    for number, reading in enumerate(here.readings):
+        here.taken.append(Taken(number, None, reading.id != one))
+    best = here.rank().suspects[0]
+    assert "J114-8" in " ".join(t.says + t.look for group in best.troubles for t in group)
+
+
+@pytest.mark.parametrize(
+    ("words", "first"),
+    [
+        ("new unit dead", {"power", "ground"}),
+        ("nwe unit deda", {"power", "ground"}),
+        ("can bus erors after install", {"can"}),
+    ],
+)
+def test_symptoms_move_the_right_faults_up(job: hc.Job, words: str, first: set[str]) -> None:
+    plain, moved = desk(job, "bench"), desk(job, "bench", symptom=words)
+    assert moved.heard
+
+    def share(at: Desk) -> float:
+        return sum(
+            weight
+            for weight, t in zip(at.ranker.weights, at.troubles, strict=True)
+            if any(at.plan.signals.get(p) in first for p in (t.points or at.plan.of_wire(t.wires)))
+        )
+
+    assert share(moved) > 1.5 * share(plain)
+
+
+def test_an_existing_unit_that_quit_points_at_the_lines_led_through(job: hc.Job) -> None:
+    heard = desk(job, "bench", symptom="the old AOA display quit")
+    assert "something that worked before has quit" in heard.heard
+    top = heard.rank().suspects[0].troubles[0][0]
+    assert not any(p.ref == "P115" for p in top.points)
