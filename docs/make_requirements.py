@@ -25,8 +25,8 @@ _COMMENT = """\
 EFFECTS = (
     (
         "DC solve",
-        "volts and currents come out a little too good where these matter; leave a margin, measure at power-up; after a collapse"
-        " put that feed right and check again",
+        "volts and currents come out a little too good where these matter; leave a margin, measure at power-up;"
+        " after a collapse put that feed right and check again",
     ),
     ("gives one finding a bundle", "put the first one right and check again: the others often go with it"),
     ("Baud rate", "a jumper that is found clean may still carry a bus that does not talk: try it on the ground"),
