@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import fsum
 
 from harnesscheck.device import PHASES
 from harnesscheck.electrics.consumers import FED, consumers
@@ -108,10 +109,13 @@ def lines(harness: Harness) -> list[Line]:
 
 
 def phase_totals(every: Iterable[Line]) -> dict[str, float]:
-    """Continuous current by phase of flight; what is not stated counts nothing, so look for it first."""
+    """Continuous current by phase of flight; what is not stated counts nothing, so look for it first.
+
+    Added with ``fsum``: the plain sum of the same numbers is rounded otherwise by another version of Python.
+    """
     listed = list(every)
     return {
-        phase: sum(line.current or 0.0 for line in listed if line.steady and line.in_phase(phase)) for phase in PHASES
+        phase: fsum(line.current or 0.0 for line in listed if line.steady and line.in_phase(phase)) for phase in PHASES
     }
 
 

@@ -21,7 +21,7 @@ KINDS = {
     "refused": "Unreadable: refused, with the place",
     "program": "The whole program: the exit status that the system gets",
     "kept": "What was there stays, or is replaced whole",
-    "sheet": "Every sheet, in every form; pictures of two",
+    "sheet": "Every sheet, in every form, the bundled font in each PDF; pictures of two",
     "broken": "Parts of the self-test that broke down",
 }
 LIBRARIES = (

@@ -7,6 +7,7 @@ is not stated is shown as such, never as zero.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 
 from harnesscheck.device import PHASES
 from harnesscheck.electrics.budget import Line, lines, phase_totals
@@ -96,7 +97,7 @@ def _sources(harness: Harness, bus: str, own: list[Line]) -> Iterator[str]:
         if unrated:
             yield f"{names}: rating of {', '.join(unrated)} {UNSAID}; margin not known"
         else:
-            rating = sum(source.rating or 0.0 for source in turning)
+            rating = fsum(source.rating or 0.0 for source in turning)
             left = margin(total[worst], rating)
             word = "left" if left >= 0 else "too much"
             yield (
@@ -124,12 +125,12 @@ def _breakers(harness: Harness, listed: list[Line]) -> Iterator[Block]:
         own = [line for line in listed if line.breaker == ref]
         if not own:
             continue
-        old = sum(line.current or 0.0 for line in own if line.steady and not line.new)
-        new = sum(line.current or 0.0 for line in own if line.steady and line.new)
+        old = fsum(line.current or 0.0 for line in own if line.steady and not line.new)
+        new = fsum(line.current or 0.0 for line in own if line.steady and line.new)
         share = f"{100 * (old + new) / breaker.rating:.0f} %" if breaker.rating else UNSAID
         rating = UNSAID if breaker.rating is None else f"{breaker.rating:g}"
         mark = " +?" if any(line.current is None for line in own) else ""
-        peak = sum(line.most for line in own)
+        peak = fsum(line.most for line in own)
         table.append((ref, rating, f"{old:.4g}{mark}", f"{new:.4g}", f"{old + new:.4g}{mark}", share, f"{peak:.4g}"))
     if table:
         yield Heading("Breakers")
