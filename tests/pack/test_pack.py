@@ -242,7 +242,7 @@ def test_a_write_that_fails_leaves_the_old_pack(tmp_path: Path, monkeypatch: pyt
     before = files(out)
     small(tmp_path, monkeypatch, "two")
     plain_write, plain_replace = writing.write_whole, writing.os.replace
-    for failing in range(1, 6):
+    for failing in range(1, 7):
         count = 0
 
         def fails(*_: object, failing: int = failing) -> bool:
