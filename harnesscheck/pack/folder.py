@@ -51,9 +51,10 @@ def write(job: Job, report: Report, folder: Path, wish: Wish) -> Written:
     _may_replace(folder)  # before the work; and again when the folder is held
     basis = ident.basis(job, wish, report)
     pack = ident.pack_id(basis)
-    book = assemble(job, wish, report, stamp(job, report, pack))
+    stamped = stamp(job, report, pack)
+    book = assemble(job, wish, report, stamped)
     files = dict(_documents(book))
-    files[WORKSHEET] = worksheet.page(job, wish, book.stamp)
+    files[WORKSHEET] = worksheet.page(job, wish, stamped)
     files[manifest.FILE] = manifest.build(pack, basis, _about(book), files)
     put(folder, files)
     return Written(folder, pack, book.pages, len(files))

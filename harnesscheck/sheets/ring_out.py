@@ -91,7 +91,10 @@ def _article(made: plan.Plan) -> Iterator[Block]:
     )
     if name != "bench":
         yield from (Words(text) for text in IN_AIRCRAFT)
-        stay = "Every other unit, sensor and switch on these circuits is unplugged as well: tick each off."
+        stay = (
+            "Every other unit, sensor and switch on these circuits is unplugged as well: tick each off. A return or "
+            "shield that the aircraft grounds by a lead no file lists still reads 0 here: list the lead, or say so."
+        )
         leave = "Other units stay plugged in; what hangs there and no file lists is written down, and compared."
         yield Words(leave if under.staying else stay)
     yield Facts(tuple(_counts(made)))

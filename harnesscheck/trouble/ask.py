@@ -25,6 +25,8 @@ MINUTES_SOURCE = Source("", Status.COMMON, paragraph="half a minute to say which
                         "10 s to read; half a minute to plug leads over")  # fmt: skip
 SETTLED = 0.95
 """Probability from which a suspect counts as found."""
+LEAST_SHARE = 1e-5
+"""Suspects less likely than this do not count when lines are put in series."""
 LEAST_GAIN = 0.02
 """Bits below which a reading is not worth taking."""
 
@@ -241,4 +243,5 @@ class Asker:
             ends = (asked.a[0], asked.b[0])
             lines.append(ends[::-1] if over else ends)
             over = not over
-        self.ranker.offer(Series(tuple(lines)))
+        leaders = (s.numbers[0] for s in ranking.suspects if s.numbers and s.probability >= LEAST_SHARE)
+        self.ranker.offer(Series(tuple(lines)), list(leaders))

@@ -28,6 +28,7 @@ def conductances(
         return found
     place = joined(nodes, wires)
     tree = _Tree(place, wires)
+    known: dict[frozenset[frozenset[int]], float] = {}  # many bussed readings split one component the same way
     while both:
         low = both & -both
         both ^= low
@@ -38,7 +39,10 @@ def conductances(
         elif tree.ok and len(one) == len(two) == 1:
             found[low.bit_length() - 1] = 1 / tree.ohms(one.pop(), two.pop())
         else:
-            found[low.bit_length() - 1] = reduced(place, wires, one, two)
+            split = frozenset((frozenset(one), frozenset(two)))
+            if split not in known:
+                known[split] = reduced(place, wires, one, two)
+            found[low.bit_length() - 1] = known[split]
     return found
 
 

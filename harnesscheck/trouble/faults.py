@@ -100,9 +100,10 @@ class Plan:
     wires: Mapping[str, tuple[Point, ...]] = field(default_factory=dict)
     """Wire to the cavities that its copper reaches."""
 
-    def of_wire(self, wires: Iterable[str]) -> tuple[Point, ...]:
-        """The cavities that the copper of some wires reaches."""
-        return tuple(point for wire in wires for point in self.wires.get(wire, ()))
+    def reached(self, trouble: Trouble) -> tuple[Point, ...]:
+        """The cavities where a fault sits; of a wire or a splice, those that its copper reaches."""
+        named = tuple(point for point in trouble.points if point in self.signals)
+        return named or tuple(point for wire in trouble.wires for point in self.wires.get(wire, ()))
 
 
 def universe(net: Network, plan: Plan, priors: Mapping[str, float] = PRIORS) -> list[Trouble]:

@@ -121,17 +121,11 @@ class Predictor:
         """
         if len(edits) < 4 or self.powered:
             return [self.effect(edit) for edit in edits]
-        xs = [edit.add[0][2] if edit.add else edit.change[0][3] for edit in edits]
-        known = (0, len(edits) // 2, len(edits) - 1)
-        three = [self.effect(edits[n]) for n in known]
+        three = [self.effect(edit) for edit in _some(edits)]
         found: list[dict[int, float]] = [{} for _ in edits]
         for number in three[0].keys() & three[1].keys() & three[2].keys():
-            values = [effect[number] for effect in three]
-            fitted = bilinear([xs[n] for n in known], values)
-            for place, x in enumerate(xs):
-                found[place][number] = (
-                    fitted[0] if len(fitted) == 1 else (fitted[0] + fitted[1] * x) / (1 + fitted[2] * x)
-                )
+            for effect, value in zip(found, _between(edits, [effect[number] for effect in three]), strict=True):
+                effect[number] = value
         return found
 
     def _effect(self, edit: Edit) -> dict[int, float]:
@@ -170,9 +164,12 @@ class Predictor:
         """True when a fault touches copper of a reading in series."""
         return bool(self.cold.touched(edit) & self._chains[number].parts)
 
-    def series(self, number: int, edit: Edit) -> float:
-        """Ohms of a reading in series with a fault."""
-        return self._chains[number].ohms(edit)
+    def series(self, number: int, edits: Sequence[Edit]) -> list[float]:
+        """Ohms of a reading in series with a fault, for every strength of it (see ``family``)."""
+        chain = self._chains[number]
+        if len(edits) < 4:
+            return [chain.ohms(edit) for edit in edits]
+        return _between(edits, [chain.ohms(edit) for edit in _some(edits)])
 
     # -- with the power on -------------------------------------------------------------------------------------
 
@@ -206,6 +203,22 @@ class Predictor:
         one = volts.get(red, self.volts_at.get(red)) if red >= 0 else None
         two = volts.get(black, self.volts_at.get(black)) if black >= 0 else None
         return 0.0 if one is None or two is None else one - two
+
+
+def _some(edits: Sequence[Edit]) -> tuple[Edit, Edit, Edit]:
+    return edits[0], edits[len(edits) // 2], edits[-1]
+
+
+def _between(edits: Sequence[Edit], three: Sequence[float]) -> list[float]:
+    """A reading for edits that differ in one resistance, from its values at the first, middle and last of them."""
+
+    def ohms(edit: Edit) -> float:
+        return edit.add[0][2] if edit.add else edit.change[0][3]
+
+    fitted = bilinear([ohms(edit) for edit in _some(edits)], three)
+    if len(fitted) == 1:
+        return [fitted[0]] * len(edits)
+    return [(fitted[0] + fitted[1] * ohms(edit)) / (1 + fitted[2] * ohms(edit)) for edit in edits]
 
 
 class _Half:

@@ -45,6 +45,8 @@ class Suspect:
 
     troubles: tuple[tuple[Trouble, ...], ...]
     """Each a single fault or a pair of faults; the likeliest first."""
+    numbers: tuple[int, ...]
+    """Of the single faults, in the same order; empty for a pair."""
     probability: float
     effects: list[tuple[float, dict[int, float]]]
     """Of the likeliest: share and predicted readings for every strength of it."""
@@ -114,22 +116,32 @@ class Ranker:
         self.classes = self._classes()
         self.first_extra = len(predictor.readings)
         """Readings from this number on were offered later."""
+        self._left: dict[int, set[int]] = {}
+        """Of those, the faults that they are not predicted for yet."""
 
-    def offer(self, asked: InSeries) -> int:
-        """One more reading that may be taken: lines in series. Returns its number."""
+    def offer(self, asked: InSeries, wanted: Iterable[int]) -> int:
+        """One more reading that may be taken: lines in series. Returns its number.
+
+        ``wanted`` are the faults to predict it for; the others follow when it has been taken.
+        """
         predictor = self.predictor
-        for number in range(self.first_extra, len(predictor.readings)):
-            if predictor.readings[number] == asked:
-                return number
-        number = predictor.extend(asked)
-        self.bands.append((0.0, predictor.healthy[number] + 2.0))
-        for trouble, effects in zip(self.troubles, self.effects, strict=True):
-            if predictor.reaches(trouble.edits[0], number):
-                for edit, effect in zip(trouble.edits, effects, strict=True):
-                    value = predictor.series(number, edit)
+        number = next((n for n in self._left if predictor.readings[n] == asked), None)
+        if number is None:
+            number = predictor.extend(asked)
+            self.bands.append((0.0, predictor.healthy[number] + 2.0))
+            self._left[number] = set(range(len(self.troubles)))
+        self._series(number, wanted)
+        return number
+
+    def _series(self, number: int, wanted: Iterable[int]) -> None:
+        predictor, left = self.predictor, self._left[number]
+        for n in left.intersection(wanted):
+            if predictor.reaches(self.troubles[n].edits[0], number):
+                values = predictor.series(number, self.troubles[n].edits)
+                for value, effect in zip(values, self.effects[n], strict=True):
                     if not same(value, predictor.healthy[number]):
                         effect[number] = value
-        return number
+        left.difference_update(wanted)
 
     # -- what no reading can tell apart ------------------------------------------------------------------------
 
@@ -214,6 +226,8 @@ class Ranker:
         by_number: dict[int, list[Taken]] = {}
         for one in taken:
             by_number.setdefault(one.number, []).append(one)
+        for number in by_number.keys() & self._left.keys():
+            self._series(number, range(len(self.troubles)))
         base = {n: [math.log(self.likelihood(t, healthy[n])) for t in group] for n, group in by_number.items()}
         wrong = tuple(n for n, group in by_number.items() if not all(self.fits(t, healthy[n]) for t in group))
         scores: list[float] = []
@@ -316,9 +330,9 @@ class Ranker:
             first = members[0]
             effects = list(zip(shares[first], self.effects[first], strict=True))
             troubles = tuple((self.troubles[n],) for n in members)
-            suspects.append(Suspect(troubles, sum(mass[n] for n in members) / whole, effects))
+            suspects.append(Suspect(troubles, tuple(members), sum(mass[n] for n in members) / whole, effects))
         for (_, one, two, effect), share in zip(doubles, pairs, strict=True):
-            suspects.append(Suspect(((self.troubles[one], self.troubles[two]),), share / whole, [(1.0, effect)]))
+            suspects.append(Suspect(((self.troubles[one], self.troubles[two]),), (), share / whole, [(1.0, effect)]))
         suspects.sort(key=lambda s: -s.probability)
         for suspect in suspects[:40]:
             spread = max(t.spread for t in suspect.troubles[0])

@@ -93,7 +93,7 @@ def factors(text: str, troubles: Sequence[Trouble], plan: Plan, stubs: frozenset
     heard, circuits = understood(text), set(named(text, plan))
     found: dict[int, float] = {}
     for number, trouble in enumerate(troubles):
-        points = trouble.points or plan.of_wire(trouble.wires)
+        points = plan.reached(trouble)
         weight = 1.0
         for symptom in heard:
             fits = not symptom.kinds or trouble.kind in symptom.kinds

@@ -16,6 +16,7 @@ from harnesscheck.paper.blocks import Stamp
 from harnesscheck.paper.cautions import CAUTIONS, decisions
 from harnesscheck.paper.svg import Canvas, identifier
 from harnesscheck.place import Point
+from harnesscheck.ringout.article import articles
 from harnesscheck.ringout.reading import Reading
 from harnesscheck.sheets import Wish, _faces_draw, ring_out
 from harnesscheck.sheets._readings import points
@@ -41,8 +42,10 @@ def page(job: Job, wish: Wish, stamp: Stamp) -> bytes:
     """The whole page. Raises ``InputError`` for a mode that ring-out has not, or a job with nothing to read."""
     made = groups(job, wish)
     if not made:
-        why = ring_out.not_applicable(job, wish) or "this job has no such article"
-        raise InputError([Fault(job.name, 1, 1, f"there is nothing to read: {why}", "", "name a jumper or airframe file")])
+        why = ring_out.not_applicable(job, wish)
+        said, remedy = (why, "name a jumper or airframe file") if why else (
+            f"this job has no article {wish.mode}", f"it has: {', '.join(articles(job))}")  # fmt: skip
+        raise InputError([Fault(job.name, 1, 1, f"there is nothing to read: {said}", "", remedy)])
     parts = [_bar(sum(len(group.readings) for group in made)), as_html.head(stamp), _about(job)]
     parts += [_contents(made), _fields()]
     parts += [_group(group) for group in made]
@@ -178,7 +181,7 @@ def _face(harness: Harness, ref: str) -> ET.Element:
     half = harness.connectors[ref]
     figure = _faces_draw.face(harness, half, Side.MATING, {})
     if figure is None:
-        _add(box, "figcaption", f"{ref}: {_faces_draw.why_unknown(harness, half)}")
+        _add(box, "figcaption", f"{ref}: {_faces_draw.why_unknown(harness, half)}", class_="unknown")
         return box
     drawing = Canvas(figure.width, figure.height)
     figure.draw(drawing)

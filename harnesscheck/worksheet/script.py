@@ -69,7 +69,7 @@ SCRIPT = r"""
   function recall() {
     var found;
     try { found = JSON.parse(localStorage.getItem(KEY)); } catch (error) { found = null; }
-    if (found && typeof found.head === 'object' && typeof found.values === 'object') { state = found; }
+    if (found && found.head instanceof Object && found.values instanceof Object) { state = found; }
   }
 
   /* ---- one row ---- */
@@ -163,19 +163,26 @@ SCRIPT = r"""
     if (old) {
       row.value.value = old.value || '';
       row.note.value = old.note || '';
-      if (Array.from(row.unit.options).some(function (o) { return o.value === old.unit; })) { row.unit.value = old.unit; }
+      if (row.unit.querySelector('option[value="' + old.unit + '"]')) { row.unit.value = old.unit; }
     }
     rows.push(row);
     judge(row);
     box.addEventListener('focusin', function () { open(row); });
-    box.addEventListener('click', function (event) { if (!event.target.closest('input,select,button')) { show(row); } });
+    box.addEventListener('click', function (event) {
+      if (!event.target.closest('input,select,button')) { show(row); }
+    });
     row.value.addEventListener('input', function () { typed(row); });
-    row.value.addEventListener('change', function () { row.value.value = pointed(row.value.value).trim(); typed(row); });
+    row.value.addEventListener('change', function () {
+      row.value.value = pointed(row.value.value).trim();
+      typed(row);
+    });
     row.unit.addEventListener('change', function () { typed(row); });
     row.note.addEventListener('input', function () { typed(row); });
     [row.value, row.note].forEach(function (field) {
       field.addEventListener('keydown', function (event) {
-        if (event.key === 'Enter' && !event.isComposing) { event.preventDefault(); after(row, event.shiftKey ? -1 : 1); }
+        if (event.key !== 'Enter' || event.isComposing) { return; }
+        event.preventDefault();
+        after(row, event.shiftKey ? -1 : 1);
       });
     });
     part('next').addEventListener('click', function () { after(row, 1); });

@@ -35,18 +35,21 @@ nav .button { display: flex; justify-content: space-between; gap: 1rem; align-it
 b.b { background: var(--b); } .all { font-size: 0.9rem; color: #ddd; }
 .accept { display: flex; flex-wrap: wrap; gap: 0 1rem; } .computed, .why { color: #ccc; font-size: 0.9rem; }
 .type { display: flex; gap: 0.45rem; } .type .value { flex: 1 1 5rem; min-width: 0; font-size: 1.4rem; }
-.type > * { min-height: 3.2rem; } .type select { padding: 0.3rem; } .type button { flex: none; padding: 0.3rem 0.8rem; } .said:empty { display: none; } .said { font-weight: bold; }
+.type > * { min-height: 3.2rem; } .type select { padding: 0.3rem; }
+.type button { flex: none; padding: 0.3rem 0.8rem; } .said:empty { display: none; } .said { font-weight: bold; }
 .unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 .ready .row:not(.now) .more, .ready .row:not(.now) .why, .ready #shelf { display: none; }
 .faces { display: grid; gap: 0.5rem; margin-top: 0.5rem; } .face { margin: 0; } .faces .face { display: contents; }
 .face figcaption { font-size: 0.72rem; line-height: 1.25; color: #aaa; order: 1; }
+.face figcaption.unknown { font-size: 0.95rem; color: #ffe9a8; order: 0; }
 .face svg { width: 100%; height: auto; max-width: 34rem; }
 .face svg > rect { fill: #101418; } .face svg [fill='white'] { fill: #101418; } .face svg text { fill: #ddd; }
 .face svg [stroke='black'] { stroke: #aaa; } .face svg [fill='black'] { fill: #aaa; }
 .face .at-a circle, .face .at-a polygon { fill: var(--a) !important; stroke: #fff !important; stroke-width: 10; }
 .face .at-b circle, .face .at-b polygon { fill: var(--b) !important; stroke: #fff !important; stroke-width: 10;
   stroke-dasharray: 18 8; }
-.face .at-a text, .face .at-b text { fill: #000; font-weight: bold; font-size: 50px; }
+.face .at-a text,
+.face .at-b text { fill: #000; font-weight: bold; font-size: 50px; }
 .buttons, #sure { display: flex; flex-wrap: wrap; gap: 0.7rem; } .buttons.apart { margin-top: 2.5rem; }
 #sure[hidden] { display: none; } #sure { border: 3px solid var(--wrong); padding: 0.7rem; } #sure p { width: 100%; }
 .danger { background: #7a1410; } .warn { border: 2px solid var(--wrong); padding: 0.5rem; font-weight: bold; }

@@ -243,7 +243,7 @@ def test_a_write_that_fails_leaves_the_old_pack(tmp_path: Path, monkeypatch: pyt
     small(tmp_path, monkeypatch, "two")
     plain_write, plain_replace = writing.write_whole, writing.os.replace
     monkeypatch.setattr(writing, "exchange", lambda *_: False)  # two moves; the one move is in tests/crash
-    for failing in range(1, 6):
+    for failing in range(1, 7):
         count = 0
 
         def fails(*_: object, failing: int = failing) -> bool:

@@ -40,7 +40,8 @@ class Score:
     def __str__(self) -> str:
         return (
             f"{self.shown} faults shown, true one first {self.first / self.shown:.1%}, in first three "
-            f"{self.third / self.shown:.1%}; {self.silent} shown by no reading, {self.strange} left out, {len(self.coarse)} wrongly called alike"
+            f"{self.third / self.shown:.1%}; {self.silent} shown by no reading, "
+            f"{self.strange} left out, {len(self.coarse)} wrongly called alike"
         )
 
 

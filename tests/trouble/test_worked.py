@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import pytest
 
@@ -94,7 +95,7 @@ def test_one_open_in_a_chain_and_where_to_read() -> None:
     """Contact A, wire 1, contact B, wire 2, contact C, one of them open; probabilities .02 .005 .02 .005 .02."""
     net = Network()
     nodes = [Point("N", str(n)) for n in range(6)]
-    for number, (a, b) in enumerate(zip(nodes, nodes[1:], strict=False)):
+    for number, (a, b) in enumerate(pairwise(nodes)):
         net.add("wire", str(number), a, b, 0.05)
     predictor = Predictor(net, [Probes((nodes[0],), (nodes[n],)) for n in (1, 2, 3, 4)])
     shares = update([0.02, 0.005, 0.02, 0.005, 0.02], [1.0] * 5)
@@ -120,7 +121,8 @@ def test_a_bus_that_reads_120_and_what_to_do_next() -> None:
 
     def outcome(number: int, *also: Edit) -> list[tuple[int, float, float]]:
         found = []
-        for n, edit in enumerate(hypotheses):
+        for n, first in enumerate(hypotheses):
+            edit = first
             for more in also:
                 edit = edit.plus(more)
             found.append((n, 0.25, predictor.effect(edit).get(number, predictor.healthy[number])))

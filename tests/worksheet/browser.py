@@ -29,7 +29,9 @@ function type(id, text, unit) {
   if (unit) { part(id, 'unit').value = unit; fire(part(id, 'unit'), 'change'); }
   e.value = text; fire(e, 'input'); fire(e, 'change');
 }
-function fill(key, text) { var e = document.querySelector('[data-head="' + key + '"]'); e.value = text; fire(e, 'input'); }
+function fill(key, text) {
+  var e = document.querySelector('[data-head="' + key + '"]'); e.value = text; fire(e, 'input');
+}
 function press(e, key, shift) {
   e.dispatchEvent(new KeyboardEvent('keydown', { key: key, shiftKey: !!shift, bubbles: true, cancelable: true }));
 }
