@@ -266,7 +266,10 @@ class Wiring:
     def _flows(self) -> dict[tuple[str, str, bool], Flow]:
         return {}
 
-    def _solve(self, mode: str, level: str, bare: bool) -> Flow:
+    def state(
+        self, mode: str, level: str, bare: bool = False
+    ) -> tuple[int, list[int], list[Branch], list[Load], dict[int, float]]:
+        """What is solved: nodes, positions of the known elements, their branches, loads by consumer, fixed volts."""
         fixed = {0: 0.0}
         for node, bus in self.fixed.items():
             volts = self.bus_volts(bus, level)
@@ -287,6 +290,10 @@ class Wiring:
                 b = 0
             amps = {"steady": consumer.steady, "on": consumer.on, "most": consumer.most}[mode]
             loads.append(_load(consumer.kind, a, b, amps, nominal))
+        return spare, known, branches, loads, fixed
+
+    def _solve(self, mode: str, level: str, bare: bool) -> Flow:
+        spare, known, branches, loads, fixed = self.state(mode, level, bare)
         failed, down = "", frozenset[int]()
         try:
             found = solve(spare, branches, loads, fixed)

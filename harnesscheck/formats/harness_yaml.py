@@ -39,7 +39,11 @@ def reads(path: Path) -> bool:
 
 def load(path: Path, name: str) -> Job:
     """Read a job file and everything it names. Raises ``InputError`` with all faults found."""
-    document = read(path, name)
+    return job_of(read(path, name), path, name)
+
+
+def job_of(document: Document, path: Path, name: str) -> Job:
+    """A job from a file of any format, once it is composed. Raises ``InputError`` with all faults found."""
     root = path.resolve().parent
     kind = document.root.get("kind")
     if kind not in FILES:
