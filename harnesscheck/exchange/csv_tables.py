@@ -6,6 +6,7 @@ import csv
 import io
 import re
 
+from harnesscheck.document import Block
 from harnesscheck.exchange import root_of
 from harnesscheck.exchange._proof import proven
 from harnesscheck.formats import _tables as tables
@@ -26,7 +27,7 @@ def write(job: Job) -> bytes:
     return proven(csv_of(root), root, SUFFIX)
 
 
-def csv_of(root: tables.Block) -> bytes:
+def csv_of(root: Block) -> bytes:
     """The tables of a file."""
     out = io.StringIO()
     writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")

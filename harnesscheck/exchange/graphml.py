@@ -49,7 +49,8 @@ def write(job: Job) -> bytes:
         ends = {"source": str(a), "target": str(b)}
         _data(ElementTree.SubElement(graph, "edge", {"id": f"mate {a}/{b}", **ends}), "edge", {"kind": "mate"})
     ElementTree.indent(top, " ")
-    return ElementTree.tostring(top, encoding="utf-8", xml_declaration=True) + b"\n"
+    data: bytes = ElementTree.tostring(top, encoding="utf-8", xml_declaration=True)
+    return data + b"\n"
 
 
 def _of_point(harness: Harness, point: Point) -> dict[str, str | None]:
