@@ -14,8 +14,8 @@ ABOUT = "DC model as a SPICE netlist: every load on, sources at nominal volts"
 
 MODE, LEVEL = "on", "nominal"
 FLOOR = 0.6
-"""Share of the highest volts below which a load of constant power keeps its current: a solver passes through there on
-its way, and 1/v would throw it off. Common practice; no load of a solved state is below it, or the netlist says so."""
+"""Share of the volts that a load of constant power sees, below which it keeps its current: a solver passes through
+there on its way, and 1/v would throw it off. Common practice."""
 
 
 def write(job: Job) -> bytes:
@@ -67,16 +67,13 @@ def _lines(job: Job, model: Wiring) -> Iterator[str]:
             yield f"VJ{number} {a} {b} DC 0"
         else:
             yield f"{said}; 0 ohm beside another joint of 0 ohm, left out"
-    highest = max(map(abs, fixed.values()), default=0.0)
     for number, (consumer, load) in enumerate(zip(model.consumers, loads, strict=True)):
-        yield from _of_load(model, flow, number, consumer.name, load, FLOOR * highest, dead)
+        yield from _of_load(model, flow, number, consumer.name, load, dead)
     yield ".op"
     yield ".end"
 
 
-def _of_load(
-    model: Wiring, flow: Flow, number: int, name: str, load: Load, floor: float, dead: set[int]
-) -> Iterator[str]:
+def _of_load(model: Wiring, flow: Flow, number: int, name: str, load: Load, dead: set[int]) -> Iterator[str]:
     consumer = model.consumers[number]
     gaps = "; ".join(gap.missing for gap in model.gaps(consumer))
     said = f"* load {name}, constant {load.kind}" + (f"; not known: {gaps}" if gaps else "")
@@ -91,9 +88,8 @@ def _of_load(
     elif load.kind == "resistance":
         yield f"RL{number} {a} {b} {load.value!r}"
     else:
-        volts = (flow.volts[load.a] or 0.0) - (flow.volts[load.b] or 0.0)
-        if volts < floor:
-            yield f"* it sees {volts:.6g} V, below {floor:.6g} V, from where on its current is kept: lower that by hand"
+        floor = FLOOR * ((flow.volts[load.a] or 0.0) - (flow.volts[load.b] or 0.0))
+        yield f"* constant power; below {floor:.6g} V, which it never sees here, it would keep its current"
         yield f"B{number} {a} {b} I={load.value!r}/max(v({a},{b}),{floor!r})"
 
 
