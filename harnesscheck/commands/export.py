@@ -45,6 +45,8 @@ def run(arguments: argparse.Namespace) -> int:
         return OK
     if not arguments.file or not arguments.out:
         raise InputError([usage("export needs a file and where to write it", "harnesscheck export FILE -o OUT.xlsx")])
+    if Path(arguments.out).resolve() == Path(arguments.file).resolve():
+        raise InputError([usage(f"{arguments.out} is the file that is read", "choose another name with -o")])
     job = load(arguments.file)
     write_whole(Path(arguments.out), exchange.write(job, arguments.out))
     print(f"wrote {arguments.out}")

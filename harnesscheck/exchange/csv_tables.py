@@ -18,7 +18,8 @@ ABOUT = "the file as tables, read back the same"
 
 _KEPT = re.compile(r"(?:[\d./]+ (?:mm2?|cm|m|in|ft|AWG|m?V|kV|mA|W|[mk]?ohm|kbit/s)(?: to |$))+")
 """Ordinary sizes, that a spreadsheet leaves alone; ``5 A`` is not among them: it becomes a time of day."""
-_TURNED = re.compile(r"[\d.]|(?:true|false|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)", re.IGNORECASE)
+_MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
+_TURNED = re.compile(rf"[\d.]|(?:true|false)$|{_MONTH}[a-z]*[ /.,-]*\d", re.IGNORECASE)
 
 
 def write(job: Job) -> bytes:

@@ -64,7 +64,9 @@ def test_names_that_a_spreadsheet_would_change_are_guarded(text: str) -> None:
     assert csv_tables.held(text) == f"'{text}"
 
 
-@pytest.mark.parametrize("text", ["22 AWG", "300 mm", "0.35 mm2", "10 V to 32 V", "P14-3", "M22759/16-22-9", "NO"])
+@pytest.mark.parametrize(
+    "text", ["22 AWG", "300 mm", "0.35 mm2", "10 V to 32 V", "P14-3", "M22759/16-22-9", "NO", "marking"]
+)
 def test_ordinary_cells_stay_readable(text: str) -> None:
     assert csv_tables.held(text) == text
 
@@ -164,5 +166,8 @@ def test_export_check_and_import_on_the_command_line(demo: Path, capsys: pytest.
         assert capsys.readouterr().out == plain
     assert cli.main(["export", "jumper.yaml", "-o", "kit.doc"]) == 2
     assert cli.main(["export", "jumper.yaml"]) == 2
+    kept = (demo / "kit.csv").read_bytes()
+    assert cli.main(["export", "kit.csv", "-o", "./kit.csv"]) == 2
+    assert (demo / "kit.csv").read_bytes() == kept
     assert cli.main(["import", "kit.csv", "--write-map", "map.yaml"]) == 2
     assert not list(demo.glob("kit.doc")) and not list(demo.glob("map.yaml"))

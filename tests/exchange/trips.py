@@ -35,7 +35,7 @@ def odd_files(chance: Random) -> Files:
         return {key: said[key] for key in keys}
 
     def note() -> str:
-        return chance.choice([*ODD, "two\nlines", "ä Ω µ \U0001f6e9", "a  b", "it's", "x" * 300])
+        return chance.choice([*ODD, "two\nlines", "ä Ω µ \U0001f6e9", "a  b", " both ", "it's", "x" * 300])
 
     cavities = chance.sample([name for name in ODD if name.isprintable()], 8)
     circuits = {name: shuffled({"signal": "power", "note": note(), "supply": "28 V", "phases": ["start", "landing"]})
