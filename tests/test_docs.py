@@ -1,8 +1,9 @@
 """The pages of docs/: every example runs, every link leads somewhere, every command and option is told.
 
 In a page a ``sh`` block is run line by line in a fresh folder (``exit=1`` after the fence is the status of its last
-line), a ``text`` block holds lines of what the block before has printed, a ``diff FILE`` block changes a file,
-and Python examples run as doctests in a copy of the demo. ``console`` blocks are the only commands that are not run.
+line), a ``text`` block holds lines of what the block before has printed, a ``diff FILE`` block changes a file, blocks
+``csv FILE`` and ``yaml FILE`` write one, and Python examples run as doctests in a copy of the demo. ``console`` blocks
+are the only commands that are not run.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ DOCS = ROOT / "docs"
 DEMO = ROOT / "harnesses" / "ice-probe"
 WRITTEN = sorted(page.name for page in DOCS.glob("*.md"))
 BLOCK = re.compile(r"^```(\w+) ?([^\n]*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
-KINDS = {"sh", "console", "text", "diff", "yaml", "python"}
+KINDS = {"sh", "console", "text", "diff", "yaml", "python", "csv"}
 
 
 STARTED = ["demo", "-o", "first-job"]
@@ -72,6 +73,8 @@ def test_every_shell_example_runs(
                 printed += out + err
                 expected = int(words.removeprefix("exit=") or 0) if line == lines[-1] else 0
                 assert status == expected, f"{page}: {line}\n{out}{err}"
+        elif kind in ("csv", "yaml") and words:
+            Path(words).write_text(body)
         elif kind == "text":
             for line in body.splitlines():
                 assert line in printed, f"{page}: {line!r} was not printed:\n{printed}"

@@ -266,7 +266,10 @@ class Wiring:
     def _flows(self) -> dict[tuple[str, str, bool], Flow]:
         return {}
 
-    def _solve(self, mode: str, level: str, bare: bool) -> Flow:
+    def state(
+        self, mode: str, level: str, bare: bool = False
+    ) -> tuple[int, list[int], list[Branch], list[Load], dict[int, float]]:
+        """What is solved: nodes, positions of the known elements, their branches, loads by consumer, fixed volts."""
         fixed = {0: 0.0}
         for node, bus in self.fixed.items():
             volts = self.bus_volts(bus, level)
@@ -276,7 +279,7 @@ class Wiring:
         branches = [
             Branch(e.a, e.b, 0.0 if e.kind in soft else e.ohms or 0.0) for e in (self.elements[n] for n in known)
         ]
-        loads, stated, spare = [], [], len(self.index)
+        loads, spare = [], len(self.index)
         for consumer in self.consumers:
             nominal = self.nominal(consumer) or 0.0
             a, b = self.index.get(consumer.at or STRUCTURE, 0), self.index.get(consumer.back or STRUCTURE, 0)
@@ -285,16 +288,21 @@ class Wiring:
                 fixed[a] = nominal
             if self.return_gaps(consumer):
                 b = 0
-            amps = {"steady": consumer.steady, "on": consumer.on, "most": consumer.most}[mode]
-            loads.append(_load(consumer.kind, a, b, amps, nominal))
-            stated.append(Load(a, b, "current", amps))
+            loads.append(_load(consumer.kind, a, b, _drawn(consumer, mode), nominal))
+        return spare, known, branches, loads, fixed
+
+    def _solve(self, mode: str, level: str, bare: bool) -> Flow:
+        spare, known, branches, loads, fixed = self.state(mode, level, bare)
         failed, down = "", frozenset[int]()
         try:
             found = solve(spare, branches, loads, fixed)
         except NoSolutionError as error:
             ways = [(self.part_of(consumer.at), self.part_of(consumer.back)) for consumer in self.consumers]
             failed, down = str(error), collapsed(spare, branches, loads, fixed, ways)
-            still = [stated[n] if n in down else load for n, load in enumerate(loads)]
+            still = [
+                Load(load.a, load.b, "current", _drawn(self.consumers[n], mode)) if n in down else load
+                for n, load in enumerate(loads)
+            ]
             try:
                 found = solve(spare, branches, still, fixed)
             except NoSolutionError as other:
@@ -375,6 +383,10 @@ class Wiring:
             if part[element.a] in own or part[element.b] in own
         ]
         return sorted(found, key=lambda each: (-each[0], each[1].name))
+
+
+def _drawn(consumer: Consumer, mode: str) -> float:
+    return {"steady": consumer.steady, "on": consumer.on, "most": consumer.most}[mode]
 
 
 def _load(kind: str, a: int, b: int, amps: float, nominal: float) -> Load:

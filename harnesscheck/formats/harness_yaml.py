@@ -32,7 +32,11 @@ def load(path: Path, name: str, on: tuple[Path, str] | None = None, text: str | 
     ``text`` is what would stand at ``path``: a plan is read in this way before anything is written.
     Raises ``InputError`` with all faults found.
     """
-    document = read(path, name) if text is None else _unwritten(text, path, name)
+    return job_of(read(path, name) if text is None else _unwritten(text, path, name), path, name, on)
+
+
+def job_of(document: Document, path: Path, name: str, on: tuple[Path, str] | None = None) -> Job:
+    """A job from a file of any format, once it is composed. Raises ``InputError`` with all faults found."""
     kind = document.root.get("kind")
     if kind not in FILES:
         raise InputError([wrong_kind(document, "jumper")])

@@ -153,8 +153,11 @@ def remarks(desk: Desk, ranking: Ranking) -> Iterator[str]:
     left = [n for n in ranking.wrong if n not in best.explains]
     if left and best.probability > 0.005:
         single = len(left) == 1
-        yield (f"No single or double fault explains all readings: {_ids(desk, left)} {'does' if single else 'do'} not fit "
-               f"the likeliest suspect; read {'it' if single else 'them'} again")  # fmt: skip
+        do, it = ("does", "it") if single else ("do", "them")
+        yield (
+            f"No single or double fault explains all readings: {_ids(desk, left)} {do} not fit the likeliest suspect; "
+            f"read {it} again"
+        )
     elif ranking.unknown > 0.5:
         yield "No single or double fault explains all readings: take them again, then compare the drawing"
     against = [n for n in best.contradicts if n not in ranking.wrong]

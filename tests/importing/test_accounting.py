@@ -34,7 +34,7 @@ CELLS = [
     "+28V", "007", "1E5", "NO", "NC", "N/C", "-", "–", "Spare", "Reserved", "22", "22 AWG", "0.35", "18–20 AWG", "2/0",
     "3x22AWG shielded", "RG-316", "red", "White/ Yellow", "LT BLUE", "???", "80 mm ± 5 mm", "~13 ft", '12"', "TBD",
     "SP1", "GS3", "GND", "splice on AC-L1", "F5 *and* F6 (splice)", "Total", "J1:1; J2:2; J3:3", "5/16\" stud",
-    "DC−", "fan relay (old)", "retired", "#16", "M39029/58-360", "same as W7", "a -> b", "J1:1 -> J2:2", 
+    "DC−", "fan relay (old)", "retired", "#16", "M39029/58-360", "same as W7", "a -> b", "J1:1 -> J2:2",
     "ECU:3<red>P:4",
 ]  # fmt: skip
 

@@ -122,6 +122,9 @@ class Draft:
 
     def ref(self, typed: str, mark: Mark) -> str:
         """A reference that our files accept. Raises ``NotPlainError`` when none can be made, or two would be one."""
+        if typed not in self.mapping.names and re.search(r"(?i)[,;&\n]|\b(?:and|or)\b|\bsplice on\b", typed):
+            remedy = "write one row for each, or state one name for it with --map (names:)"
+            raise NotPlainError(f"{typed!r} may name more than one part", remedy)
         typed = self.mapping.names.get(typed, typed)
         made = spellings.reference(typed)
         if not made:

@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Iterator
 from xml.etree import ElementTree
 
+_STRINGS = "xl/" + "sharedStrings.xml"
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _REL = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 _TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
@@ -46,8 +47,8 @@ def _of_xlsx(archive: zipfile.ZipFile) -> Struck:
             if font < len(fonts) and fonts[font]:
                 gone.add(str(index))
     partly: set[str] = set()
-    if "xl/sharedStrings.xml" in names:
-        for index, said in enumerate(_tree(archive, "xl/sharedStrings.xml").iterfind(f"{_MAIN}si")):
+    if _STRINGS in names:
+        for index, said in enumerate(_tree(archive, _STRINGS).iterfind(f"{_MAIN}si")):
             if any(_on(run) for run in said.iterfind(f"{_MAIN}r/{_MAIN}rPr/{_MAIN}strike")):
                 partly.add(str(index))
     if not gone and not partly:

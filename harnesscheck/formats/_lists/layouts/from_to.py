@@ -32,8 +32,9 @@ def ends_of(table: Table, row: Row, draft: Draft) -> list[tuple[str, str, Cell]]
 
 def _end_of(table: Table, row: Row, draft: Draft, refs: list[int], pin_at: int | None) -> tuple[str, str, Cell]:
     ref = named(table, row, refs, draft, pin_at is not None and bool(row.at(pin_at)))
+    one = sum(bool(row.at(index)) for index in refs) < 2  # a name put together from two cells holds no cavity
     if pin_at is None:
-        read = spellings.end(ref.text, draft.known, draft.mapping.dash) if ref else spellings.End("")
+        read = spellings.end(ref.text, draft.known, draft.mapping.dash) if ref and one else spellings.End(ref.text)
         return read.ref, read.cavity, ref
     pin = row.at(pin_at)
     said = "" if re.fullmatch(r"-+|N/A", pin.text) and not _polar(table, refs, pin_at, ref.text) else pin.text
@@ -41,7 +42,7 @@ def _end_of(table: Table, row: Row, draft: Draft, refs: list[int], pin_at: int |
     if len(names) > 1:
         raise NotPlainError(f"{pin.text!r} names several cavities", "write one row for each wire")
     typed = ref.text
-    if not said and typed:
+    if not said and typed and one:
         read = spellings.end(typed, draft.known, draft.mapping.dash)
         typed, names = read.ref, [read.cavity]
     elif said and typed not in draft.known and ":" in typed:

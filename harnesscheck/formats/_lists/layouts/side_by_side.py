@@ -15,17 +15,25 @@ ORDER = 40
 
 def fits(table: Table, draft: Draft) -> bool:
     """Two and more columns of cavities, with a signal for each."""
-    return len(table.all("pin", "")) > 1 and len(table.all("signal")) >= len(table.all("pin")) and not table.all("end")
+    if len(table.all("pin", "")) < 2 or len(table.all("signal")) < len(table.all("pin")) or table.all("end"):
+        return False
+    fields = [[h.field for h in table.heads[start:end] if h] for start, end in _groups(table)]
+    return all(group.count("pin") == 1 and "signal" in group for group in fields)
+
+
+def _groups(table: Table) -> list[tuple[int, int]]:
+    """First and last column of each group: it begins with its cavity, or with its signal."""
+    starts = table.all("pin")
+    if table.all("signal")[0] < starts[0]:
+        starts = table.all("signal")
+    return list(zip(starts, [*starts[1:], len(table.heads)], strict=True))
 
 
 def parts(table: Table) -> list[Table]:
     """One table for each group of columns."""
-    starts = table.all("pin")
-    if table.all("signal")[0] < starts[0]:
-        starts = table.all("signal")
     made = []
-    for number, start in enumerate(starts):
-        end = starts[number + 1] if number + 1 < len(starts) else len(table.heads)
+    groups = _groups(table)
+    for start, end in groups:
         heads = [h if start <= i < end else None for i, h in enumerate(table.heads)]
         rows = [Row(r.number, list(r.cells)) for r in table.rows]
         part = Table(table.sheet, table.top, heads, rows, table.above, table.connector)
@@ -33,7 +41,7 @@ def parts(table: Table) -> list[Table]:
         named = table.heads[pin]
         over = table.above[-1] if table.above else None
         titles = [c for c in over.cells if c and c.column - 1 in range(start, end)] if over else []
-        if over is not None and len(over.filled) == len(starts) and len(titles) == 1:
+        if over is not None and len(over.filled) == len(groups) and len(titles) == 1:
             part.connector = titles[0].text
         elif named and named.named:
             part.connector = named.named
