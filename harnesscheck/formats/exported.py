@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 _FRONT = 65_536
 """Bytes at the front of a file in which its mark must stand."""
-_PARTS = ("xl/sharedStrings.xml", "xl/worksheets/sheet1.xml", "content.xml")
+_PARTS = ("xl/" + "sharedStrings.xml", "xl/worksheets/sheet1.xml", "content.xml")
 _AGAIN = "export the file again and change that"
 _SEE = re.compile(r"\(see (.+)\)")
 
@@ -125,10 +125,12 @@ class _Reader:
         self.document = document
         self.faults: list[Fault] = []
         self.guarded = not document.sheets[0].name
+        self.there: frozenset[str] = frozenset()
 
     def whole(self) -> Document:
         """The document with its root. Raises ``InputError``."""
         found = self.tables()
+        self.there = frozenset(found)
         head = found.pop(tables.HEAD, None)
         if head is None:
             raise InputError([self.document.fault(1, 1, f"there is no table {tables.HEAD!r}", _AGAIN)])
@@ -141,7 +143,7 @@ class _Reader:
             seen = _SEE.fullmatch(value)
             if seen and seen[1] == name and name not in (tables.HEAD, *tables.PIN_MAPS):
                 used.add(name)
-                section = self.section(found[name], name) if name in found else Block(*at)
+                section = self.section(found[name]) if name in found else self.absent(head.sheet, cell, name)
                 tables.put(root, name, section, at, mark)
             elif seen:
                 self.fault(head.sheet, cell, f"{value} does not belong to {short(name)}", f"write (see {name})")
@@ -286,7 +288,7 @@ class _Reader:
             cell, text = at[keys[key]], said[keys[key]]
             seen = _SEE.fullmatch(text)
             if seen and seen[1] == key and key in tables.PIN_MAPS:
-                value: Any = Block(*self.mark(sheet, cell))
+                value: Any = Block(*self.mark(sheet, cell)) if key in self.there else self.absent(sheet, cell, key)
             elif text.startswith("("):
                 self.fault(sheet, cell, f"{short(text)} leads to no table", f"write the value, or {_AGAIN}")
                 continue
@@ -295,7 +297,13 @@ class _Reader:
             tables.put(block, key, value, self.mark(sheet, cell))
         return block
 
-    def section(self, table: _Table, name: str) -> Block:
+    def absent(self, sheet: Sheet, cell: Cell, name: str) -> Block:
+        """What a cell leads to and is not there: noted, for nothing may be left out without a word."""
+        remedy = "a sheet that is hidden is not read: show it; or export the file again"
+        self.fault(sheet, cell, f"there is no table {short(name)}", remedy)
+        return Block(*self.mark(sheet, cell))
+
+    def section(self, table: _Table) -> Block:
         """One section of the file."""
         found = Block(*self.mark(table.sheet, table.rows[0].at(0)))
         for row, (key,), said, mark in self.entries(table, [tables.NAME]):

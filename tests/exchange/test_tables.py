@@ -122,6 +122,8 @@ def test_a_wrong_value_points_at_its_cell(demo: Path) -> None:
         (lambda rows: rows[at(rows, "wires", "P107A20")].__setitem__(4, "(see pins)"), "leads to no table"),
         (lambda rows: rows[at(rows, "file", "wires")].__setitem__(2, "(see zones)"), "does not belong to 'wires'"),
         (lambda rows: rows.pop(at(rows, "file", "wires")), "nothing leads to the table 'wires'"),
+        (lambda rows: rows.__setitem__(slice(None), [r for r in rows if r[0] != "wires"]), "there is no table 'wires'"),
+        (lambda rows: rows.__setitem__(slice(None), [r for r in rows if r[0] != "cavities"]), "no table 'cavities'"),
         (lambda rows: rows[0].__setitem__(1, "2"), "an export of format '2'"),
     ],
 )
