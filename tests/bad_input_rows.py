@@ -73,7 +73,7 @@ FILES = [
     Row("missing file", ("does not exist",), ("give the path",), at=("none.yaml:1:1",), argv="none.yaml"),
     Row("folder", ("this is a folder",), ("name the jumper file in it",), at=(".:1:1",), argv="."),
     Row("folder called .yaml", ("this is a folder",), ("name the jumper file",), at=("d.yaml:1:1",), argv="d.yaml"),
-    Row("suffix not supported", ("no reader for a file called",), (".yaml",), at=("job.xlsx:1:1",), argv="job.xlsx"),
+    Row("suffix not supported", ("no reader for a file called",), (".yaml",), at=("job.doc:1:1",), argv="job.doc"),
     Row("no suffix", ("no reader for a file called",), (".yaml",), at=("job:1:1",), argv="job"),
     Row(
         "hostile name", ("does not exist",), ("give the path",), at=("x\\x1b[31m\\n.yaml:1:1",), argv="x\x1b[31m\n.yaml"

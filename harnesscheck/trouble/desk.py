@@ -90,6 +90,12 @@ class Desk:
         """Faults that no reading of the article can see."""
         return [t for t, leader in zip(self.troubles, self.ranker.classes, strict=True) if leader < 0]
 
+    def alike(self, trouble: Trouble) -> list[Trouble]:
+        """The other faults that no reading tells from this one."""
+        classes = self.ranker.classes
+        own = classes[self.troubles.index(trouble)]
+        return [t for t, c in zip(self.troubles, classes, strict=True) if c == own and t is not trouble]
+
     def asked(self, number: int) -> Asked:
         """A reading of the list, or one that was offered beside it."""
         return self.readings[number] if number < len(self.readings) else self.ranker.predictor.readings[number]

@@ -122,6 +122,9 @@ def _suspect(desk: Desk, suspect: Suspect, wrong: bool) -> Iterator[str]:
     yield f"{_share(suspect.probability)}  {' AND '.join(t.says for t in first)}"
     for trouble in first:
         yield f"        look at {trouble.look}"
+        if len(first) > 1 and (alike := desk.alike(trouble)):
+            more = f", and {len(alike) - 3} more" if len(alike) > 3 else ""
+            yield f"          or, no reading tells it apart: {'; '.join(t.says for t in alike[:3])}{more}"
     if others:
         more = f", and {len(others) - MEMBERS} more" if len(others) > MEMBERS else ""
         words = "; ".join(" AND ".join(t.says for t in one) for one in others[:MEMBERS])

@@ -1,11 +1,29 @@
-"""``python -m tests.trouble --whole 200``: every single fault of so many random harnesses, found from its readings."""
+"""``python -m tests.trouble --whole 200``: every single fault of so many random harnesses, found from its readings.
+
+``--ask 18`` instead: how many readings are asked for until it is found, against log2 of the suspects, and 2.
+"""
 
 from __future__ import annotations
 
 import argparse
 import time
 
+from tests.trouble.asking import asked
 from tests.trouble.run import Score, whole
+
+
+def ask(count: int, runs: int, sizes: tuple[int, ...]) -> None:
+    """Print readings asked for, with faults drawn by their weights, and with every class as often as any other."""
+    for even in (False, True):
+        found = [one for number in range(count) if (one := asked(number, runs, sizes, even)) is not None]
+        over = sum(one.readings - one.bound for one in found) / len(found)
+        within = sum(one.readings <= one.bound for one in found)
+        print(
+            f"{'all classes alike' if even else 'faults by weight'}: {within} of {len(found)} harnesses within the "
+            f"bound, on average {over:+.2f} readings from it; true fault named first "
+            f"{sum(one.found for one in found) / len(found):.1%}",
+            flush=True,
+        )
 
 
 def main() -> None:
@@ -14,7 +32,11 @@ def main() -> None:
     parser.add_argument("--whole", type=int, default=8, metavar="N", help="random harnesses")
     parser.add_argument("--faults", type=int, metavar="K", help="only K faults of each, drawn at random; default: all")
     parser.add_argument("--sizes", type=int, nargs="+", default=[0, 1], help="sizes of the corpus, 0 to 2")
+    parser.add_argument("--ask", type=int, metavar="N", help="ask for one reading after the other in N harnesses")
     said = parser.parse_args()
+    if said.ask:
+        ask(said.ask, said.faults or 10, tuple(said.sizes))
+        return
     total, start = Score(), time.monotonic()
     for number in range(said.whole):
         total.add(whole(number, said.faults, tuple(said.sizes)))

@@ -100,6 +100,7 @@ def test_two_faults_on_separate_copper_are_a_pair(here: Desk) -> None:
     assert "-8" in said or "W508A22" in said
     assert "-10" in said or "D510A22" in said
     assert {here.readings[n].id for n in best.explains} == {one, two}
+    assert "or, no reading tells it apart:" in text(here, ranking, None)
 
 
 def test_readings_that_contradict_are_named(here: Desk) -> None:
