@@ -157,7 +157,7 @@ def test_json_says_what_the_model_holds(rules: jsonschema.Draft202012Validator) 
         "colour": "9", "length": 0.06, "cable": None, "core": None, "note": "", "mark": None, "bundle": "trunk",
         "route": None, "untwisted": None, "alloy": None, "place": "",
     }  # fmt: skip
-    assert said["wires"]["P501A20"]["place"].startswith(str(DEMO)) and said["opens"] == ["P14", "J14"]
+    assert said["wires"]["P501A20"]["place"].startswith(str(DEMO)) and said["opens"] == [["P14", "J14"]]
     for table in ("connectors", "wires", "splices", "circuits", "devices", "breakers", "grounds", "cables"):
         assert list(said[table]) == list(getattr(harness, table)), table
     assert [set(net) for net in said["nets"]] == [{str(p) for p in net} for net in harness.nets.members()]
