@@ -20,7 +20,7 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("file", metavar="FILE")
+    parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
     parser.add_argument("readings", metavar="READINGS", nargs="?", help="CSV, JSON or YAML file; none: from nothing")
     parser.add_argument("--symptom", metavar="WORDS", default="", help='what the customer says, like "new unit dead"')
     parser.add_argument("--article", choices=("bench", "installed", "aircraft"),

@@ -20,7 +20,7 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("file", metavar="FILE")
+    parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
     parser.add_argument("readings", metavar="READINGS", help="CSV, JSON or YAML: reading, value, unit, verdict, note")
     parser.add_argument("--pack", metavar="ID", help="the pack id that the readings must belong to")
     add_format(parser)

@@ -7,7 +7,10 @@ from pathlib import Path
 
 from harnesscheck.commands._common import FOUND, OK
 
-EXAMPLES = ("verify kit-pack",)
+EXAMPLES = (
+    "verify kit-pack",
+    "verify ../from-the-post/kit-pack",
+)
 
 
 def options(parser: argparse.ArgumentParser) -> None:

@@ -15,7 +15,7 @@ EXAMPLES = (
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
-    parser.add_argument("file", metavar="FILE")
+    parser.add_argument("file", metavar="FILE", help="jumper or airframe file")
     parser.add_argument("-o", "--out", required=True, metavar="OUT", help="file to write, ends in .html")
     parser.add_argument("--mode", default="", metavar="MODE", help="as for sheet ring-out: field, quick, bussed, ...")
     add_on(parser)
