@@ -33,7 +33,7 @@ def written(how: str) -> Iterator[tuple[str, bytes]]:
         job = api.load(HARNESSES / name / "jumper.yaml")
         result = api.check(job)
         yield f"{name}: report as text", report.as_text(result).encode()
-        yield f"{name}: report as JSON", report.as_json(result, name).encode()
+        yield f"{name}: report as JSON", report.write("json", [(name, result)], checks.rule).encode()
         if name == JOBS[0] or how == "all":
             yield from _sheets(name, job, how)
     if how != "few":
