@@ -52,7 +52,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         if ground.bond is None:
             yield NotChecked(
                 place=ground.place,
-                missing=f"the resistance from {name} to the ground point of the generator is not stated",
+                missing=f"the resistance from {name} to the generator ground is not stated",
                 remedy="measure it and give bond:",
             )
         elif ground.bond > most.value * (1 + 1e-9):

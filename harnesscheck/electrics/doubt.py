@@ -25,7 +25,7 @@ def counted_zero(net: Wiring, consumer: Consumer) -> list[Gap]:
         if element.kind == "breaker" and (breaker := harness.breakers[element.name]).resistance is None:
             found.append(Gap(breaker.place, f"the resistance of {breaker.ref} is not stated", "give resistance:"))
         if element.kind == "bond" and (stud := harness.grounds[element.name]).bond is None:
-            missing = f"the resistance from {stud.ref} to the ground point of the generator is not stated"
+            missing = f"the resistance from {stud.ref} to the generator ground is not stated"
             found.append(Gap(stud.place, missing, "measure it and give bond:"))
     return found
 
