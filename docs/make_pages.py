@@ -60,7 +60,7 @@ entry, and only those that differ:
 ```yaml
 kind: as-found
 airframe: ../airframe.yaml
-aircraft: LN-XYZ
+aircraft: third of its type
 by: demo installer
 date: 2026-11-20
 routes: {leading edge run: {length: 430 mm}}     # measured
