@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from harnesscheck.circuit import SIGNALS
 from harnesscheck.connector import Origin, Use
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, Kind
+from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Cell, Column, Facts, Table
 from harnesscheck.paper.svg import identifier
 from harnesscheck.sheets._say import UNSAID, signal
@@ -60,6 +61,11 @@ class Numbered:
                 words = Cell(step.text, link=identifier("wire", step.wire))
             rows.append((str(self.last), words, step.limit, "", "" if step.hold else NO_BOX))
         return Table(name, COLUMNS, tuple(rows), title)
+
+
+def not_installed(job: Job) -> str:
+    """Why a job has no work at the aircraft; empty when it has."""
+    return "" if job.subject.kind is Kind.INSTALLED else "an airframe or equipment file alone installs nothing"
 
 
 def disturbed(harness: Harness) -> list[str]:

@@ -5,7 +5,6 @@ What is parted is tried again in use, every circuit of it; test leads are counte
 
 from __future__ import annotations
 
-from harnesscheck.harness import Kind
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Content, Heading, Words
 from harnesscheck.paper.cautions import decisions
@@ -20,15 +19,14 @@ from harnesscheck.sheets._site import (
     site_halves,
     site_splices,
 )
-from harnesscheck.sheets._steps import Numbered, Step, aircraft_facts, counted, functions
+from harnesscheck.sheets._steps import Numbered, Step, aircraft_facts, counted, functions, not_installed
 
 PART = 6
-NONE = "an airframe or equipment file alone installs nothing"
 
 
 def not_applicable(job: Job, wish: Wish) -> str:
     """Why the job has no such sheet; empty when it has one."""
-    return "" if job.subject.kind is Kind.INSTALLED else NONE
+    return not_installed(job)
 
 
 def content(job: Job, wish: Wish) -> Content:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from harnesscheck.connector import Origin
-from harnesscheck.harness import Harness, Kind
+from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Content, Heading, Words
 from harnesscheck.paper.cautions import decisions
@@ -11,15 +11,14 @@ from harnesscheck.place import Point
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets._say import UNSAID, part_fact
 from harnesscheck.sheets._site import LOOK, named, new_mates
-from harnesscheck.sheets._steps import WITNESS, Numbered, Step, aircraft_facts, counted, functions
+from harnesscheck.sheets._steps import WITNESS, Numbered, Step, aircraft_facts, counted, functions, not_installed
 
 PART = 14
-NONE = "an airframe or equipment file alone installs nothing"
 
 
 def not_applicable(job: Job, wish: Wish) -> str:
     """Why the job has no such sheet; empty when it has one."""
-    return "" if job.subject.kind is Kind.INSTALLED else NONE
+    return not_installed(job)
 
 
 def content(job: Job, wish: Wish) -> Content:

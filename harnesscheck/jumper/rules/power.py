@@ -1,4 +1,4 @@
-"""Supply: power circuits and dimmer buses."""
+"""Supply: power circuits."""
 
 from __future__ import annotations
 
