@@ -46,7 +46,7 @@ class Bar:
     @property
     def left(self) -> float:
         """Metres left over."""
-        return self.length - TRIM - sum(piece.length + LOSS for piece in self.pieces)
+        return self.length - TRIM - math.fsum(piece.length + LOSS for piece in self.pieces)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ def plan(pieces: Iterable[Piece], reel: float | None, remnants: Sequence[float] 
     used = sum(1 for label, _, _ in bars if label == "reel")
     bound = used
     if reel is not None and used:
-        spare = sum(room for room, _ in rooms)
+        spare = math.fsum(room for room, _ in rooms)
         total = sum(_size(p.length) for p in fits)
         bound = max(0, math.ceil((total - spare) / _room(reel)))
         if bound < used:
@@ -201,7 +201,7 @@ def _generated(
                 added = True
         # The prices shrunk until no reel is worth more than it costs give a bound from below (Farley, Operations
         # Research 38, 1990); once both bounds round up to the same number of reels, more patterns prove nothing new.
-        rents = sum(counts[room] * value for room, value in zip(kinds[1:], values[1:], strict=True))
+        rents = math.fsum(counts[room] * value for room, value in zip(kinds[1:], values[1:], strict=True))
         below = (float(np.dot(worth, demand)) - rents) / max(1.0, values[0])
         near = math.ceil(below - 1e-6) >= math.ceil(solved.fun - 1e-6)
         if not added or (near and not thorough):

@@ -93,8 +93,8 @@ def _factor(harness: Harness, wires: list[Wire], loads: Mapping[str, float], own
     kept = _airs(harness)
     airs = [own, *(kept.get(other.id) or kept.setdefault(other.id, _air(harness, other)) for other in wires[1:])]
     # A wire of which not everything is known adds no capacity, which errs on the side of a fuller bundle.
-    capacity = sum(air.alone for air in airs if isinstance(air, _Air))
-    total = sum(loads.get(other.id, 0.0) for other in wires)
+    capacity = math.fsum(air.alone for air in airs if isinstance(air, _Air))
+    total = math.fsum(loads.get(other.id, 0.0) for other in wires)
     share = next((s for s in SHARES if total <= s * capacity * ampacity.bundle_factor(len(wires), s)), 1.0)
     return ampacity.bundle_factor(len(wires), share), share
 

@@ -7,6 +7,7 @@ broken-through-circuit, pin-collision and pin-map-mismatch say what is wrong wit
 
 from __future__ import annotations
 
+import math
 from collections import deque
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
@@ -311,7 +312,7 @@ class Way:
     @property
     def length(self) -> float:
         """Sum of the lengths that are known, metres. A core counts with its cable, for it is not longer."""
-        return sum(wire.length or 0.0 for wire in self.wires)
+        return math.fsum(wire.length or 0.0 for wire in self.wires)
 
 
 def way(harness: Harness, start: Point, ends: Iterable[Point]) -> Way | None:

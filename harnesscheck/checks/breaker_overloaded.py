@@ -19,6 +19,7 @@ What to do
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -138,7 +139,7 @@ def _sum(harness: Harness, breakers: list[Breaker], new: list[Consumer]) -> _Sum
 
 
 def _finding(breakers: list[Breaker], total: _Sum, new: list[Consumer], most: Limit) -> Finding | None:
-    rating = sum(breaker.rating or 0.0 for breaker in breakers)
+    rating = math.fsum(breaker.rating or 0.0 for breaker in breakers)
     names = several(f"{b.ref} ({b.rating:g} A)" for b in breakers)
     tiny = 1e-9
     if total.steady > rating + tiny:

@@ -21,6 +21,7 @@ What to do
 
 from __future__ import annotations
 
+import math
 from collections import ChainMap
 from collections.abc import Iterator
 
@@ -72,7 +73,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         rated = [breaker for breaker in here.breakers if breaker.rating is not None]
         if not rated or not here.new:
             continue
-        most = held(sum(breaker.rating or 0.0 for breaker in rated), band.value)
+        most = held(math.fsum(breaker.rating or 0.0 for breaker in rated), band.value)
         names = several(f"{b.ref} ({b.rating:g} A)" for b in rated) + (" lets" if len(rated) == 1 else " let")
         wrong, thinner = [], []
         for wire in here.new:

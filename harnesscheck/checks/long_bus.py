@@ -23,6 +23,7 @@ What to do
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from harnesscheck.checks._signals import Bus, Missing, bits, buses, mixed, trunks
@@ -62,7 +63,7 @@ def check(harness: Harness) -> Iterator[Answer]:
             ways = trunks(harness, line)
             for wire in (wire for through in ways for wire in through.unknown):
                 missing.note("length", wire)
-            added = max(added, sum(through.length for through in ways))
+            added = max(added, math.fsum(through.length for through in ways))
         total = (old or 0.0) + added
         if limits and total > limits[0] + 1e-9:
             yield _finding(bus, total, added, *limits)

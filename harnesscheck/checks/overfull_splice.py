@@ -22,6 +22,7 @@ What to do
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -112,7 +113,7 @@ def _by_area(harness: Harness, splice: Splice, record: Part, wires: Sequence[Wir
             return NotChecked(place=splice.place, missing=found, remedy="add the conductor to the shop's parts file")
         areas.append((wire, found[0]))
         sources.append(found[1])
-    ways = [[_End(tuple(w.id for w, _ in areas), sum(a for _, a in areas))]] if _stub(record) else _divided(areas)
+    ways = [[_End(tuple(w.id for w, _ in areas), math.fsum(a for _, a in areas))]] if _stub(record) else _divided(areas)
     if any(_suits(way, span) for way in ways):
         return None
     if len(wires) > MOST_DIVIDED and sum(end.area for end in ways[0]) <= 2 * span.high:
@@ -159,7 +160,7 @@ def _divided(areas: Sequence[tuple[Wire, float]]) -> list[list[_End]]:
     ways = []
     for mask in range(1, 2 ** (len(areas) - 1)):
         sides = [[pair for i, pair in enumerate(areas) if bool(mask >> i & 1) is side] for side in (True, False)]
-        ways.append([_End(tuple(w.id for w, _ in side), sum(a for _, a in side)) for side in sides])
+        ways.append([_End(tuple(w.id for w, _ in side), math.fsum(a for _, a in side)) for side in sides])
     return ways
 
 

@@ -133,7 +133,7 @@ def _talker(bus: Bus, units: list[Unit], missing: Missing) -> Finding | None:
         return None
     each = bus.said("load")  # of all listeners of the aircraft together
     before = each if each is not None else old * nmea0183.LISTENER
-    total = before + sum(new)
+    total = before + math.fsum(new)
     if total <= most + 1e-12:
         return None
     words = "" if each is not None else f" ({old} old at {nmea0183.LISTENER * 1000:g} mA, from memory)"

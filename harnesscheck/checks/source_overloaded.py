@@ -17,6 +17,7 @@ What to do
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from harnesscheck.checks._limits import Limit, limit
@@ -62,7 +63,7 @@ def check(harness: Harness) -> Iterator[Answer]:
 def _bus(harness: Harness, bus: str, most: Limit) -> Iterator[Answer]:
     place = harness.buses[bus].place
     turning = [s for s in harness.sources.values() if s.bus == bus and s.kind != "battery"]
-    rating = sum(source.rating or 0.0 for source in turning)
+    rating = math.fsum(source.rating or 0.0 for source in turning)
     every = [line for line in lines(harness) if line.bus == bus]
     unsaid = [line for line in every if line.current is None]
     if not turning:
@@ -93,7 +94,7 @@ def _finding(
     harness: Harness, bus: str, every: list[Line], phase: str, total: float, rating: float, most: Limit
 ) -> Finding:
     new = [line for line in every if line.new]
-    old = total - sum(line.current or 0.0 for line in new if line.in_phase(phase) and line.steady)
+    old = total - math.fsum(line.current or 0.0 for line in new if line.in_phase(phase) and line.steady)
     tail = ", as it was before" if old > most.value * rating + 1e-9 else ""
     sources = [s for s in harness.sources.values() if s.bus == bus and s.kind != "battery"]
     names = several(source.ref for source in sources)

@@ -22,6 +22,7 @@ What to do
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -78,7 +79,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         column = "fuse" if any(_FUSE.match(b.ref) or "fuse" in b.name.casefold() for b in rated) else "breaker"
         wrong: list[_Conductor] = []
         for wire in _conductors(here):
-            verdict = _verdict(charts[column], wire.gauge, sum(b.rating or 0.0 for b in rated))
+            verdict = _verdict(charts[column], wire.gauge, math.fsum(b.rating or 0.0 for b in rated))
             if verdict is None and wire.new:
                 yield NotChecked(
                     place=wire.place,
@@ -158,7 +159,7 @@ def _at_the_end(chart: Table, gauge: Gauge) -> bool | None:
 
 
 def _finding(here: Copper, rated: list[Breaker], wrong: list[_Conductor], chart: Table, column: str) -> Finding:
-    amps = sum(breaker.rating or 0.0 for breaker in rated)
+    amps = math.fsum(breaker.rating or 0.0 for breaker in rated)
     thinnest = wrong[0]
     for wire in wrong:
         if compare(wire.gauge, thinnest.gauge) < 0 or (wire.new and not thinnest.new and wire.gauge == thinnest.gauge):

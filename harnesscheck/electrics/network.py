@@ -8,6 +8,7 @@ about 0.05 s, where importing a sparse solver costs half a second and more. The 
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -156,7 +157,7 @@ class _Mesh:
                 continue
             done.add(node)
             around = list(near.pop(node).items())
-            total = sum(siemens for _, siemens in around)
+            total = math.fsum(siemens for _, siemens in around)
             self.steps.append((node, total, around))
             for other, _ in around:
                 del near[other][node]
@@ -184,7 +185,7 @@ class _Mesh:
         for node, value in self.pinned.items():
             volts[node] = value
         for node, total, around in reversed(self.steps):
-            volts[node] = (sum(siemens * volts[other] for other, siemens in around) + flow[node]) / total
+            volts[node] = (math.fsum(siemens * volts[other] for other, siemens in around) + flow[node]) / total
         return volts
 
 

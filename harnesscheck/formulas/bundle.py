@@ -60,6 +60,6 @@ def bundle_diameter(diameters: Sequence[float]) -> float:
         raise ValueError("a bundle has at least one wire, and every diameter is above zero")
     if len(thick) == 1:
         return thick[0]
-    handbook = FACTOR * math.sqrt(sum(d * d for d in thick))
+    handbook = FACTOR * math.sqrt(math.fsum(d * d for d in thick))
     packed = max(RATIOS[k] * d for k, d in enumerate(thick[: len(RATIOS)]))
     return max(handbook, packed, thick[0] + thick[1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from harnesscheck.source import Source, Status
@@ -21,4 +22,4 @@ def excess(limit: float, currents: Iterable[float]) -> float:
     >>> round(1000 * excess(0.120, [0.065, 0.009]))      # by the label it would have passed
     -46
     """
-    return sum(currents) - limit
+    return math.fsum(currents) - limit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from harnesscheck.source import Source, Status
@@ -33,4 +34,4 @@ def hours(counts: Mapping[str, int | float], rates: Mapping[str, float]) -> floa
     >>> hours({"cut": 30, "crimp": 60}, {"cut": 60.0, "crimp": 40.0})     # own arithmetic: 1800 s + 2400 s
     1.1666666666666667
     """
-    return sum(count * rates[task] for task, count in counts.items()) / 3600.0
+    return math.fsum(count * rates[task] for task, count in counts.items()) / 3600.0

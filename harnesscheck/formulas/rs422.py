@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from harnesscheck.formulas.loading import parallel
@@ -55,7 +56,7 @@ def unit_loads(counts: Iterable[tuple[int, float]]) -> float:
     >>> unit_loads([(10, 1), (40, 0.125)])
     15.0
     """
-    return float(sum(count * load for count, load in counts))
+    return math.fsum(count * load for count, load in counts)
 
 
 def settling(length: float, velocity: float) -> float:

@@ -26,7 +26,7 @@ def millivolts(celsius: float) -> float:
     """
     if not 0 <= celsius <= 1372:
         raise ValueError("the polynomial is for 0 C to 1372 C")
-    powers = sum(c * celsius**n for n, c in enumerate(POLYNOMIAL))
+    powers = math.fsum(c * celsius**n for n, c in enumerate(POLYNOMIAL))
     return powers + BUMP[0] * math.exp(BUMP[1] * (celsius - BUMP[2]) ** 2)
 
 

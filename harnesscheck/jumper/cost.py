@@ -6,6 +6,7 @@ check; no weight buys a finding off.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -44,7 +45,7 @@ class Cost:
     @property
     def total(self) -> float:
         """The weighted sum."""
-        return float(sum(weight * getattr(self, name) for name, weight in WEIGHTS.items()))
+        return math.fsum(weight * getattr(self, name) for name, weight in WEIGHTS.items())
 
     def key(self, least: str | None = None) -> tuple[float, ...]:
         """What plans are ordered by: first what a person asks for, then the weighted sum. Rounded, so that the same
@@ -125,8 +126,8 @@ def of_harness(jumper: Harness) -> Cost:
 
 def _sum(drawer: Drawer, splices: int, pieces: Iterable[Piece], parts: set[tuple[str, str]]) -> Cost:
     listed = list(pieces)
-    mass = sum(length * cores * (area(drawer, size) or 0.0) * COPPER for length, size, cores in listed if size)
-    length = sum(length for length, _, _ in listed)
+    mass = math.fsum(length * cores * (area(drawer, size) or 0.0) * COPPER for length, size, cores in listed if size)
+    length = math.fsum(length for length, _, _ in listed)
     return Cost(splices, mass, length, len(parts), sum(1 for _ in _unconfirmed(drawer, parts)))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -64,9 +65,9 @@ def area(drawer: Drawer, size: Gauge) -> float | None:
 
 def _divides(areas: Sequence[float], low: float, high: float) -> bool:
     """True when the wires can be divided between the two ends of a barrel so that both are in its range."""
-    total = sum(areas)
+    total = math.fsum(areas)
     for mask in range(1, 2 ** (len(areas) - 1)):
-        one = sum(each for n, each in enumerate(areas) if mask >> n & 1)
+        one = math.fsum(each for n, each in enumerate(areas) if mask >> n & 1)
         if all(low * (1 - 1e-9) <= end <= high * (1 + 1e-9) for end in (one, total - one)):
             return True
     return False

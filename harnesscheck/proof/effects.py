@@ -7,6 +7,7 @@ counts: what is beside it only lowers the resistance (Rayleigh's monotonicity la
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
@@ -201,7 +202,7 @@ class Effects:
         way.unknown += [f"the current of {load.name}" for load in way.loads if load.amps is None]
         amps = [load.amps for load in way.loads]
         if way.ohms is not None and own and None not in amps:
-            way.kit_volts = way.ohms * sum(each or 0.0 for each in amps)
+            way.kit_volts = way.ohms * math.fsum(each or 0.0 for each in amps)
         if any(load.new for load in way.loads):
             self._shared(way, supply)
 
@@ -249,7 +250,7 @@ class Effects:
             way.aircraft_ohms = ohms + way.device_ohms
             amps = [load.amps for load in way.loads if load.new]
             if None not in amps:
-                way.aircraft_volts = way.aircraft_ohms * sum(each or 0.0 for each in amps)
+                way.aircraft_volts = way.aircraft_ohms * math.fsum(each or 0.0 for each in amps)
 
     # -- breakers --------------------------------------------------------------------------------------------------
 
@@ -269,10 +270,10 @@ class Effects:
             fed.unknown = [f"the current of {load.name}" for load in fed.loads if load.amps is None]
             old = [load.amps for load in fed.loads if not load.new]
             if None not in old:
-                fed.before = sum(each or 0.0 for each in old)
+                fed.before = math.fsum(each or 0.0 for each in old)
             if not fed.unknown:
-                fed.after = sum(load.amps or 0.0 for load in fed.loads)
-                fed.peak = sum(load.peak or 0.0 for load in fed.loads)
+                fed.after = math.fsum(load.amps or 0.0 for load in fed.loads)
+                fed.peak = math.fsum(load.peak or 0.0 for load in fed.loads)
             if fed.rating is None:
                 fed.unknown.append(f"the rating of {ref}")
             elif fed.after is not None and fed.rating:
@@ -305,7 +306,7 @@ class Effects:
             self.lengths.update((name, self.harness.wires[name].length) for name in wires)
             each = [self.lengths[name] for name in wires]
             unknown += [f"length of {name}" for name in wires if self.lengths[name] is None]
-            metres = None if None in each else sum(one or 0.0 for one in each)
+            metres = None if None in each else math.fsum(one or 0.0 for one in each)
         listens = None if pin.direction is None else pin.direction != "out"
         if listens is None:
             unknown.append(f"whether {point} listens or talks")

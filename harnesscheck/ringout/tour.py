@@ -32,7 +32,7 @@ def travel(article: Article, pairs: Sequence[Pair]) -> float | None:
     places = _places(article, pairs)
     if not any(spot for each in places for spot in each):
         return None
-    return sum(_apart(one, two) for one, two in itertools.pairwise(places))
+    return math.fsum(_apart(one, two) for one, two in itertools.pairwise(places))
 
 
 Spot = tuple[float, float] | None
@@ -49,7 +49,7 @@ def _places(article: Article, pairs: Sequence[Pair]) -> list[tuple[Spot, Spot]]:
 
 
 def _apart(one: tuple[Spot, Spot], two: tuple[Spot, Spot]) -> float:
-    return sum(math.dist(p, q) for p, q in zip(one, two, strict=True) if p is not None and q is not None)
+    return math.fsum(math.dist(p, q) for p, q in zip(one, two, strict=True) if p is not None and q is not None)
 
 
 def _shortest(article: Article, group: list[Pair]) -> list[Pair]:
@@ -68,7 +68,7 @@ def _shortest(article: Article, group: list[Pair]) -> list[Pair]:
     given = list(range(len(group)))
 
     def total(way: list[int]) -> float:
-        return sum(_apart(places[a], places[b]) for a, b in itertools.pairwise(way))
+        return math.fsum(_apart(places[a], places[b]) for a, b in itertools.pairwise(way))
 
     best = order if total(order) < total(given) - 1e-9 else given
     return [group[number] for number in best]

@@ -6,6 +6,7 @@ prints both together and writes the evidence that the independent re-checker rec
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -150,7 +151,7 @@ def _amps(way: Way, *, new: bool) -> str:
     amps = [load.amps for load in way.loads if load.new is new]
     if not way.carries or (new and not amps):
         return "-"
-    return _number(sum(each or 0.0 for each in amps) if amps and None not in amps else None, 2)
+    return _number(math.fsum(each or 0.0 for each in amps) if amps and None not in amps else None, 2)
 
 
 def _way(way: Way) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ The tool cannot know what a crew must be told. It lists what changed for the cre
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from harnesscheck.harness import Harness, Kind
@@ -63,7 +64,7 @@ def _told(harness: Harness) -> Iterator[str]:
             for circuit in [tap.circuit for point, tap in harness.taps.items() if point == pin.point]
         )
         amps = [pin.current for pin in device.pins if pin.current is not None]
-        load = f"{sum(amps):g} A" if amps else f"current {UNSAID}"
+        load = f"{math.fsum(amps):g} A" if amps else f"current {UNSAID}"
         named = f"{device.ref} ({device.name or UNSAID})"
         if not feeds:
             yield f"{named}: its supply is not stated."

@@ -5,6 +5,7 @@ The rates are common practice with wide margins; a shop states its own under ``l
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 from harnesscheck.connector import NONE, Origin
@@ -91,7 +92,7 @@ def metres(harness: Harness) -> int:
         if thing.origin is Origin.JUMPER and thing.route
     )
     lengths = [route.length or 0.0 for name in named if (route := harness.routes.get(name)) is not None]
-    return max(1, -int(-sum(lengths) // 1))
+    return max(1, -int(-math.fsum(lengths) // 1))
 
 
 def _rate(harness: Harness, task: str) -> tuple[float, str]:

@@ -6,6 +6,7 @@ sheet gives the sum only.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from harnesscheck.harness import Harness
@@ -49,7 +50,7 @@ def _type(harness: Harness, name: str, kind: str, own: list[Row], kits: int) -> 
     pieces = [
         Piece(f"{row.id}\t{kit:04d}", row.cut.total) for row in own if row.cut is not None for kit in range(1, kits + 1)
     ]
-    total = sum(piece.length for piece in pieces)
+    total = math.fsum(piece.length for piece in pieces)
     pairs = [("pieces", str(len(pieces))), ("metres", f"{total:.3f}")]
     missing = [row.id for row in own if row.cut is None]
     if missing:
@@ -87,7 +88,7 @@ def _rows(found: Plan) -> Iterator[tuple[str | Cell, ...]]:
         label = f"reel {opened}" if bar.label == "reel" else f"remnant {number}, {bar.length:g} m"
         for wire in dict.fromkeys(_wire(piece) for piece in bar.pieces):
             own = [piece for piece in bar.pieces if _wire(piece) == wire]
-            metres = sum(piece.length for piece in own)
+            metres = math.fsum(piece.length for piece in own)
             kits = _kits([int(piece.name.partition("\t")[2]) for piece in own])
             cut = mm(own[0].length)
             yield label, wire_link(wire), kits, cut, str(len(own)), f"{metres:.3f}", ""

@@ -6,6 +6,7 @@ what is missing; nothing is guessed but what stands under "counted without anybo
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from harnesscheck.electrics.consumers import Consumer
@@ -105,7 +106,7 @@ def _pieces(net: Wiring) -> list[tuple[str, str, str, float, float, float, float
         one, two = max(p[0] for p in parts), max(p[1] for p in parts)
         lost = max(amps * (element.ohms or 0.0) for amps, _, element in parts)
         most_lost = max(amps * (element.ohms or 0.0) for _, amps, element in parts)
-        watts = sum(two**2 * (element.ohms or 0.0) for _, two, element in parts)
+        watts = math.fsum(two**2 * (element.ohms or 0.0) for _, two, element in parts)
         listed.append((kind, name, str(wire.gauge) if wire else "", one, two, lost, most_lost, watts))
     listed.sort(key=lambda each: (_ORDER[each[0]], each[1]))
     return listed

@@ -6,6 +6,7 @@ it is computed as a lower limit. Arms are metres from the datum, aft positive; t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -139,7 +140,7 @@ def _wire_mass(harness: Harness, kind: str, own: list[Row]) -> tuple[float | Non
         return None, f"mass per length {UNKNOWN}"
     if any(row.cut is None for row in own):
         return None, f"a length is {UNSAID}"
-    metres = sum(row.cut.total for row in own if row.cut)
+    metres = math.fsum(row.cut.total for row in own if row.cut)
     return per_metre * metres, f"{metres:.3f} m x {per_metre * 1000:.2f} g/m, {source}"
 
 
@@ -155,7 +156,7 @@ def _copper(harness: Harness) -> Iterator[tuple[str, str]]:
         cores = (record.whole("cores") if record else None) or 1
         size = harness.drawer.get("conductor", own[0].gauge)
         area = size.quantity("area") if size else None
-        metres = sum(row.cut.total for row in own if row.cut)
+        metres = math.fsum(row.cut.total for row in own if row.cut)
         if area is None:
             yield kind, f"{UNKNOWN}: conductor area of {own[0].gauge} not in the drawer"
         else:
@@ -173,7 +174,7 @@ def _cells(item: Item) -> tuple[str | Cell, ...]:
 def sums(found: list[Item]) -> tuple[float, float]:
     """Mass and moment of the items whose mass and arm are both known."""
     known = [(item.mass, item.moment) for item in found if item.mass is not None and item.moment is not None]
-    return sum(mass for mass, _ in known), sum(moment for _, moment in known)
+    return math.fsum(mass for mass, _ in known), math.fsum(moment for _, moment in known)
 
 
 def _total(found: list[Item]) -> tuple[str | Cell, ...]:

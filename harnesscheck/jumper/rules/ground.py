@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from harnesscheck.circuit import Circuit
 from harnesscheck.jumper.demand import Want
 from harnesscheck.jumper.rules import Merit, Site
@@ -27,5 +29,5 @@ INSTEAD = {
 def merit(site: Site, want: Want, circuit: Circuit) -> Merit:
     """Supply currents that come back on it already."""
     back = [c for c in site.airframe.circuits.values() if c.returns == circuit.name and c.load is not None]
-    amps = sum(c.load or 0.0 for c in back)
+    amps = math.fsum(c.load or 0.0 for c in back)
     return Merit(amps / 1000, f"{amps:.3g} A come back on {circuit.name} already" if back else "")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from harnesscheck.circuit import Circuit
 from harnesscheck.jumper.demand import Want
 from harnesscheck.jumper.rules import Merit, Site
@@ -32,7 +34,7 @@ def merit(site: Site, want: Want, circuit: Circuit) -> Merit:
         what = f"the rating of {breaker.ref}" if breaker else f"the breaker of {circuit.name}"
         return Merit(1.0, f"not known: {what}")
     steady = [line for line in site.lines if line.breaker == breaker.ref and line.steady]
-    before = sum(line.current or 0.0 for line in steady)
+    before = math.fsum(line.current or 0.0 for line in steady)
     unsaid = [line.name for line in steady if line.current is None]
     total = before + (new or 0.0 if want.pin.duty != "intermittent" else 0.0)
     words = (
