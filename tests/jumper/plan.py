@@ -1,12 +1,14 @@
 """Random airframes and equipment planned to the end: a jumper that passes every check, or a refusal that holds.
 
 * A plan is written, read again from its file and put to all checks: no stop, no caution. The same question gives the
-  same bytes. Its taps are those that were chosen; every wire has a type, a length and a bundle.
+  same bytes. Its taps are those that were chosen; every wire has a type, a length and a bundle. The do-no-harm proof
+  holds for it, its oracle agrees, and the re-checker confirms the evidence.
 * A refusal of the choice of circuits holds when no possible choice is good (``tests/jumper/choice.py``).
 * A refusal of the layout holds when every layout of the space fails a check, for every good choice of circuits.
 
-Refusals are confirmed on small pairs only, where everything can be gone through. In every second pair a person has
-decided that splices may sit 40 mm from a connector and that the holes have grommets.
+Refusals are confirmed wherever everything can be gone through; the answer says where that was too much. Odd seeds are
+small pairs. In every second pair of each sort a person has decided that splices may sit 40 mm from a connector and that
+the holes have grommets.
 
 ``python -m tests.jumper.plan --whole 2000`` plans that many pairs in two processes; ``--from SEED`` starts elsewhere,
 ``--one SEED`` shows one of them.
@@ -29,35 +31,35 @@ from unittest.mock import patch
 
 import harnesscheck as hc
 from harnesscheck.finding import Report, Severity
+from harnesscheck.formats import harness_yaml
 from harnesscheck.jumper import design, planning
 from harnesscheck.jumper.design import Layout, Result, Space
 from harnesscheck.jumper.planning import Asked, Plan, plan
 from harnesscheck.jumper.trunk import Setting
 from harnesscheck.place import Point
 from tests.jumper import choice, pairs
+from tests.proof import run as proof
 
 DECIDED = """limits:
   splice-near-connector: {value: 40 mm, reason: tied down on both sides of each splice, by: test fabricator}
   bundle-tight-in-passage: {value: 2 mm, reason: every hole carries a grommet, by: test fabricator}
 """
-MOST_LAYOUTS = 40
+CIRCUITS, LAYOUT = "refused: circuits", "refused: layout"
+MOST_LAYOUTS = 900
 """More layouts than this are not all put to the checks; then every so-manieth is."""
 MOST_CHOICES = 4
 Judge = Callable[[Layout], Report]
 
 
 def compare(seed: int, root: Path, confirm: bool = True) -> str:
-    """``plan``, ``refused: circuits`` or ``refused: layout``. Raises ``AssertionError`` where one of them is wrong.
-
-    Odd seeds are small pairs, whose refusals are confirmed; every second pair of each sort has decisions.
-    """
+    """``plan``, or what refused it and how that was confirmed. Raises ``AssertionError`` where one of them is wrong."""
     small = seed % 2 == 1
     folder = pairs.pair(seed, root, small)
     decided = seed % 4 > 1
     if decided:
         (folder / "decided.yaml").write_text(DECIDED, encoding="utf-8")
     with contextlib.chdir(folder):
-        return _compare(seed, Path(), decided, small and confirm)
+        return _compare(seed, Path(), decided, confirm)
 
 
 def asked_in(folder: Path, decided: bool) -> Asked:
@@ -80,14 +82,17 @@ def _compare(seed: int, folder: Path, decided: bool, confirm: bool) -> str:
         return "plan"
     assert made.noes and all(no.what for no in made.noes), f"{seed}: refused without a reason"
     if made.chosen.refusals:
-        if confirm:
-            with contextlib.suppress(choice.TooManyError):
-                most = choice.Oracle(pairs.read(Path.cwd())).most_served()
-                assert most is None, f"{seed}: {made.noes[0].what}; but a choice serves {most} pins"
-        return "refused: circuits"
-    if confirm:
-        _no_layout(seed, asked)
-    return "refused: layout"
+        if not confirm:
+            return CIRCUITS
+        try:
+            most = choice.Oracle(pairs.read(Path.cwd())).most_served()
+        except choice.TooManyError:
+            return f"{CIRCUITS}, too many choices to go through"
+        assert most is None, f"{seed}: {made.noes[0].what}; but a choice serves {most} pins"
+        return f"{CIRCUITS}, confirmed"
+    if not confirm:
+        return LAYOUT
+    return f"{LAYOUT}, {'every layout' if _no_layout(seed, asked) else 'a share of the layouts'} confirmed"
 
 
 def _passes(seed: int, made: Plan) -> None:
@@ -105,22 +110,68 @@ def _passes(seed: int, made: Plan) -> None:
         assert tapped[pin] == tap.circuit, f"{seed}: {pin}"
     looped = {p.point for box in job.equipment for p in box.pins() if p.loops}
     assert set(tapped) - set(job.jumper.taps) <= looped, f"{seed}: a tap is missing"
+    proven = proof.judge(str(seed), Path("plan.yaml"))
+    assert not proven.wrong, f"{seed}: {proven.wrong}"
+    assert proven.holds, f"{seed}: no proof: {proven.claims}"
 
 
-def _no_layout(seed: int, asked: Asked) -> None:
-    """No layout passes: of the circuits that were chosen, and of every other good choice of them."""
+def _no_layout(seed: int, asked: Asked) -> bool:
+    """No layout passes: of the circuits that were chosen, and of every other good choice of them.
+
+    Returns whether every layout of the space was put to the checks; False where a share of them was.
+    """
+    whole = True
     for use in [{}, *_choices()]:
-        seen: list[tuple[Space, Judge]] = []
+        seen: list[tuple[Space, Texts]] = []
 
-        def search(space: Space, judge: Judge, tries: int = 0, seen: list[tuple[Space, Judge]] = seen) -> Result:
-            seen.append((space, judge))
+        def search(space: Space, judge: Judge, tries: int = 0, seen: list[tuple[Space, Texts]] = seen) -> Result:
+            texts = Texts()
+            with patch.object(planning, "_judge", texts.learn):
+                judge(space.layout(space.settings()[0]))
+            seen.append((space, texts))
             return Result(None, None)
 
         with patch.object(planning, "search", search), patch.object(planning, "OTHER_TAPS", 0):
             plan(replace(asked, use=use))
-        for space, judge in seen:
-            for setting in _every(space):
-                assert design.faults(judge(space.layout(setting))), f"{seed}: refused, but it passes: {use} {setting}"
+        for space, texts in seen:
+            listed, every = _every(space)
+            whole = whole and every
+            for setting in listed:
+                assert texts.fails(space.layout(setting)), f"{seed}: refused, but it passes: {use} {setting}"
+    return whole
+
+
+class Texts:
+    """Layouts as the texts of their plans: layouts that come to one text are judged once.
+
+    A stop or caution of one check stands in the whole report as well (alone or under a graver one), so the checks that
+    have refused a layout of this space before are asked first, and all of them only where these are silent.
+    """
+
+    def __init__(self) -> None:
+        self.asked: Asked | None = None
+        self.fixed: tuple[object, ...] = ()
+        self.known: dict[str, bool] = {}
+        self.refusing: list[str] = []
+
+    def learn(self, asked: Asked, head: object, layout: Layout, before: object) -> Report:
+        """Stands in for the planner's judge, to learn what else goes into the text of a plan."""
+        self.asked, self.fixed = asked, (head, before)
+        return Report("learning")
+
+    def fails(self, layout: Layout) -> bool:
+        """Whether the checks find a stop or a caution that nobody has decided upon."""
+        assert self.asked is not None
+        head, before = self.fixed
+        text = planning._text(head, layout.kit, before)  # type: ignore[arg-type]
+        if text not in self.known:
+            job = harness_yaml.load(Path(self.asked.out), self.asked.out, text=text)
+            found = design.faults(hc.check(job, self.refusing[-2:])) if self.refusing else ()
+            if not found:
+                found = design.faults(hc.check(job))
+                self.refusing += [f.check for f in found][:1]
+            self.known[text] = bool(found)
+        return self.known[text]
 
 
 def _choices() -> Iterator[dict[Point, str]]:
@@ -132,8 +183,11 @@ def _choices() -> Iterator[dict[Point, str]]:
             yield taps
 
 
-def _every(space: Space) -> list[Setting]:
-    """Every setting: all orders of up to four blocks, else the planner's own; thinned out where there are too many."""
+def _every(space: Space) -> tuple[list[Setting], bool]:
+    """Every setting: all orders of up to four blocks, else the planner's own; thinned out where there are too many.
+
+    The answer says as well whether it is every one.
+    """
     wires, splices, cables, thick, loose, apart = space.levels
     count = len(space.draft.blocks)
     if count > design.WHOLE:
@@ -142,7 +196,8 @@ def _every(space: Space) -> list[Setting]:
         orders = permutations(range(count))
         listed = [Setting(*each) for each in product(orders, wires, splices, cables, thick, loose, apart)]
     step = -(-len(listed) // MOST_LAYOUTS)
-    return listed[::step] if step % 2 else listed[:: step + 1]
+    thinned = listed[::step] if step % 2 else listed[:: step + 1]
+    return (thinned, False) if step > 1 else (listed, count <= design.WHOLE)
 
 
 def _job(seed: int) -> tuple[int, str, float, str]:
