@@ -141,7 +141,7 @@ def test_on_a_terminal_it_asks(here: Path) -> None:
     os.close(inner)
     answers = ["Probe, left wing", "P14/J14", "", "", "A,B,C", "", "", "1:power,2:ground"]
     shown = ""
-    end = time.monotonic() + 20
+    end = time.monotonic() + 120
     while time.monotonic() < end and child.poll() is None:
         if not select.select([terminal], [], [], 0.1)[0]:
             continue
