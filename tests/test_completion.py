@@ -35,7 +35,7 @@ def test_bash_completes(tmp_path, capsys) -> None:  # type: ignore[no-untyped-de
 
     def offered(*typed: str) -> set[str]:
         ask = ASK.format(typed=" ".join(repr(word) for word in typed), word=len(typed))
-        done = subprocess.run([bash, "-c", ask, "bash", str(script)], capture_output=True, text=True, timeout=30)
+        done = subprocess.run([bash, "-c", ask, "bash", str(script)], capture_output=True, text=True, timeout=120)
         assert not done.stderr, done.stderr
         return set(done.stdout.split())
 

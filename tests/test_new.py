@@ -151,7 +151,7 @@ def test_on_a_terminal_it_asks(here: Path) -> None:
             break
         while answers and shown.count("? ") > 8 - len(answers):
             os.write(terminal, answers.pop(0).encode() + b"\n")
-    assert child.wait(10) == 0, shown
+    assert child.wait(120) == 0, shown
     os.close(terminal)
     job = hc.load(here / "job" / "jumper.yaml")
     assert job.jumper is not None and job.jumper.title == "Probe, left wing" and len(job.jumper.wires) == 3
