@@ -7,11 +7,11 @@
 * A refusal of the layout holds when every layout of the space fails a check, for every good choice of circuits.
 
 Refusals are confirmed wherever everything can be gone through; the answer says where that was too much. Odd seeds are
-small pairs. In every second pair of each sort a person has decided that splices may sit 40 mm from a connector and that
+small pairs, in which that is nearly always so. In every second pair of each sort a person has decided that splices may sit 40 mm from a connector and that
 the holes have grommets.
 
-``python -m tests.jumper.plan --whole 2000`` plans that many pairs in two processes; ``--from SEED`` starts elsewhere,
-``--one SEED`` shows one of them.
+``python -m tests.jumper.plan --whole 2000`` plans that many pairs in two processes; ``--small`` draws small pairs only,
+``--from SEED`` starts elsewhere, ``--one SEED`` shows one of them.
 """
 
 from __future__ import annotations
@@ -51,10 +51,9 @@ MOST_CHOICES = 4
 Judge = Callable[[Layout], Report]
 
 
-def compare(seed: int, root: Path, confirm: bool = True) -> str:
+def compare(seed: int, root: Path, confirm: bool = True, small: bool = False) -> str:
     """``plan``, or what refused it and how that was confirmed. Raises ``AssertionError`` where one of them is wrong."""
-    small = seed % 2 == 1
-    folder = pairs.pair(seed, root, small)
+    folder = pairs.pair(seed, root, small or seed % 2 == 1)
     decided = seed % 4 > 1
     if decided:
         (folder / "decided.yaml").write_text(DECIDED, encoding="utf-8")
@@ -200,12 +199,12 @@ def _every(space: Space) -> tuple[list[Setting], bool]:
     return (thinned, False) if step > 1 else (listed, count <= design.WHOLE)
 
 
-def _job(seed: int) -> tuple[int, str, float, str]:
+def _job(seed: int, small: bool = False) -> tuple[int, str, float, str]:
     started = time.perf_counter()
     said = ""
     with tempfile.TemporaryDirectory() as folder:
         try:
-            answer = compare(seed, Path(folder))
+            answer = compare(seed, Path(folder), small=small)
         except AssertionError as error:
             answer, said = "DIFFERENT", str(error)
         except Exception as error:
@@ -223,7 +222,8 @@ def main(arguments: list[str]) -> int:
     totals: Counter[str] = Counter()
     longest = (0.0, 0)
     with ProcessPoolExecutor(min(2, os.cpu_count() or 1)) as pool:
-        for seed, answer, seconds, said in pool.map(_job, range(first, first + count), chunksize=4):
+        small = ["--small" in arguments] * count
+        for seed, answer, seconds, said in pool.map(_job, range(first, first + count), small, chunksize=4):
             totals[answer] += 1
             longest = max(longest, (seconds, seed))
             if said:
