@@ -7,8 +7,8 @@
 * A refusal of the layout holds when every layout of the space fails a check, for every good choice of circuits.
 
 Refusals are confirmed wherever everything can be gone through; the answer says where that was too much. Odd seeds are
-small pairs, in which that is nearly always so. In every second pair of each sort a person has decided that splices may sit 40 mm from a connector and that
-the holes have grommets.
+small pairs, in which that is nearly always so. In every second pair of each sort a person has decided that splices may
+sit 40 mm from a connector and that the holes have grommets.
 
 ``python -m tests.jumper.plan --whole 2000`` plans that many pairs in two processes; ``--small`` draws small pairs only,
 ``--from SEED`` starts elsewhere, ``--one SEED`` shows one of them.
