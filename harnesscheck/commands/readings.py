@@ -33,6 +33,7 @@ def run(arguments: argparse.Namespace) -> int:
     from pathlib import Path
 
     from harnesscheck.fault import quoted
+    from harnesscheck.ringout.reading import band
     from harnesscheck.trouble import readings, say
     from harnesscheck.trouble.desk import verdicts
 
@@ -48,7 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
         listed = [
             {
                 "reading": row.id if row else reading.id if reading else "", "typed": row.typed if row else "",
-                "accept": say.accept(reading) if reading else "", "verdict": verdict, "remark": remark,
+                "accept": band(reading) if reading else "", "verdict": verdict, "remark": remark,
             }
             for row, reading, verdict, remark in rows
         ]  # fmt: skip
@@ -60,7 +61,7 @@ def run(arguments: argparse.Namespace) -> int:
             ident = row.id if row else reading.id if reading else ""
             typed = (say.value(row.value, row.unit or (reading.unit if reading else "ohm"))
                      if row and row.value is not None else "")  # fmt: skip
-            words = [f"{ident:<7}{verdict:<17}{typed:<12}", say.accept(reading) if reading else ""]
+            words = [f"{ident:<7}{verdict:<17}{typed:<12}", band(reading) if reading else ""]
             if row is not None and reading is None:
                 words.append(f"line {row.line}: {_near(row.id, wanted)}")
             print(quoted("  ".join(w for w in (*words, remark) if w.strip()).rstrip()))

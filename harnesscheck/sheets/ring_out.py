@@ -17,6 +17,7 @@ from harnesscheck.ringout import coverage as proof
 from harnesscheck.ringout import kept, link, plan
 from harnesscheck.ringout import ohms as limits
 from harnesscheck.ringout.article import NAMES, article, articles
+from harnesscheck.ringout.reading import band
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets import _readings as rows
 from harnesscheck.sheets._steps import counted
@@ -157,7 +158,7 @@ def _walk(made: plan.Plan) -> Iterator[Block]:
     table = []
     for reading in judged:
         rest = rows.points(reading.b) if len(reading.b) <= 2 else f"the other {len(reading.b)} points, tied"
-        table.append((rows.anchored(reading), rows.points(reading.a), rest, rows.band(reading), reading.why, "", ""))
+        table.append((rows.anchored(reading), rows.points(reading.a), rest, band(reading), reading.why, "", ""))
     yield Table(f"{made.article.name}-apart", columns, tuple(table))
 
 
@@ -203,7 +204,7 @@ def _sources() -> Iterator[Block]:
     yield Heading("Where the limits are from")
     yield Facts((
         ("accept, through", "1.2 x wires at 20 C + 0.02 ohm for each contact + 0.1 ohm for nulled leads and meter; "
-         "without nulling add the ohms of the leads"),
+         "without nulling add the ohms of the leads; rounded up to what a meter shows, and judged so"),
         ("wire", "AC 43.13-1B Table 11-9 unless the drawer knows the wire"),
         ("factor 1.2", str(link.WIRE_FACTOR_SOURCE)),
         ("contact", str(link.CONTACT_LIMIT_SOURCE)),

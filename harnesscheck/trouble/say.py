@@ -9,7 +9,7 @@ from typing import Any
 from harnesscheck.fault import quoted
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import TITLES
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, band
 from harnesscheck.trouble.ask import Question, Series
 from harnesscheck.trouble.desk import Desk
 from harnesscheck.trouble.faults import Trouble
@@ -38,16 +38,6 @@ def value(number: float, unit: str) -> str:
     return f"{number:.2f} ohm" if number < 10 else f"{number:.1f} ohm"
 
 
-def accept(reading: Reading) -> str:
-    """What is accepted, in words."""
-    low, high, unit = reading.low, reading.high, reading.unit
-    if low is not None and high is not None:
-        return f"{value(low, unit).removesuffix(' ' + unit)} to {value(high, unit)}"
-    if low is not None:
-        return f"more than {value(low, unit)}"
-    return f"at most {value(high, unit)}" if high is not None else "written down only"
-
-
 def points(listed: Sequence[Point], most: int = 12) -> str:
     """Points, a long list cut short."""
     more = f" and {len(listed) - most} more" if len(listed) > most else ""
@@ -59,7 +49,7 @@ def asked(desk: Desk, number: int) -> str:
     reading: Asked = desk.asked(number)
     if isinstance(reading, Reading):
         what = {"volts": "volts, power on", "isolation": "ohms, to be open"}.get(reading.kind, "ohms")
-        return f"{reading.id}: {what}: {points(reading.a)} to {points(reading.b)} ({accept(reading)}; {reading.why})"
+        return f"{reading.id}: {what}: {points(reading.a)} to {points(reading.b)} ({band(reading)}; {reading.why})"
     if isinstance(reading, Series):
         leads = "; ".join(f"{a} to {b}" for a, b in reading.leads)
         good = value(desk.ranker.predictor.healthy[number], "ohm")
@@ -188,7 +178,7 @@ def _shown(desk: Desk, one: Taken) -> str:
 
 
 def _accepted(desk: Desk, number: int) -> str:
-    return accept(desk.readings[number]) if number < len(desk.readings) else "extra reading"
+    return band(desk.readings[number]) if number < len(desk.readings) else "extra reading"
 
 
 def data(desk: Desk, ranking: Ranking, question: Question | None) -> dict[str, Any]:

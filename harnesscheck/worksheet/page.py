@@ -17,12 +17,12 @@ from harnesscheck.paper.cautions import CAUTIONS, decisions
 from harnesscheck.paper.svg import Canvas, identifier
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import articles
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, band, computed
 from harnesscheck.sheets import Wish, _faces_draw, ring_out
 from harnesscheck.sheets._readings import points
 from harnesscheck.trouble import readings as file
 from harnesscheck.worksheet.groups import Group, groups
-from harnesscheck.worksheet.judge import UNREAD, band, computed
+from harnesscheck.worksheet.judge import UNREAD
 from harnesscheck.worksheet.script import SCRIPT
 from harnesscheck.worksheet.style import STYLE
 
