@@ -98,7 +98,7 @@ def _article(made: plan.Plan) -> Iterator[Block]:
         )
         leave = "Other units stay plugged in; what hangs there and no file lists is written down, and compared."
         yield Words(leave if under.staying else stay)
-    yield Facts(tuple(_counts(made)))
+    yield Facts((*_counts(made), ("head of a readings file", _head(made))))
     yield rows.through(f"{name}-through", made.of_kind("continuity"))
     judged = [r for r in made.of_kind("isolation") if r.judged]
     if made.tied:
@@ -118,6 +118,13 @@ def _article(made: plan.Plan) -> Iterator[Block]:
         )
     yield from (Words(note) for note in made.notes)
     yield from _proof(made)
+
+
+def _head(made: plan.Plan) -> str:
+    """What a readings file of these rows says, so that its ids are looked up in the same list."""
+    name = made.article.name
+    units = "" if name == "bench" else f"; other units: {'plugged in' if made.article.staying else 'unplugged'}"
+    return f"article: {name}; mode: {made.mode}; groups: {'tied' if made.tied else 'single'}{units}"
 
 
 def _counts(made: plan.Plan) -> Iterator[tuple[str, str]]:
