@@ -14,6 +14,7 @@ from harnesscheck.trouble.powered import volts_at
 from harnesscheck.trouble.predict import OPEN
 from harnesscheck.trouble.rank import Taken
 from harnesscheck.trouble.say import text
+from harnesscheck.trouble.symptoms import understood
 from tests.corpus import topologies
 from tests.trouble import plant
 from tests.trouble.asking import asked
@@ -202,9 +203,33 @@ def test_symptoms_move_the_right_faults_up(job: hc.Job, words: str, first: set[s
 
 def test_an_existing_unit_that_quit_points_at_the_lines_led_through(job: hc.Job) -> None:
     heard = desk(job, "bench", symptom="the old AOA display quit")
-    assert "something that worked before has quit" in heard.heard
+    assert heard.heard == [
+        "something that worked before has quit", "it is about AOA TX", "it is about AOA SIG GND",
+    ]  # fmt: skip
     top = heard.rank().suspects[0].troubles[0][0]
     assert not any(p.ref == "P115" for p in top.points)
+
+
+def test_an_old_unit_is_not_the_new_one() -> None:
+    said = {
+        words: [s.says for s in understood(words)] for words in ("old display dead", "new display dead, old one ok")
+    }
+    assert "the new unit is dead" not in said["old display dead"]
+    assert "the new unit is dead" in said["new display dead, old one ok"]
+
+
+def test_what_is_left_is_said_when_nothing_more_can_be_read(job: hc.Job) -> None:
+    """An open feed reads the same at its nine places; a line led through shows in no reading with the kit in."""
+    here = installed(job, {"IC1": OPEN, "IV1": 0.0})
+    count = len(here.rank().suspects[0].troubles)
+    assert count > 5 and f"one of {count} faults that no reading of this list tells apart" in text(
+        here, here.rank(), None
+    )
+    here = desk(job, "installed", symptom="old AOA display quit")
+    here.taken = installed(job, {}).taken
+    said = text(here, here.rank(), None)
+    assert "show in none of them: go and look, or read the kit on the bench (--article bench)" in said
+    assert "J114-6 (AOA TX)" in said
 
 
 def installed(job: hc.Job, values: dict[str, float]) -> Desk:
