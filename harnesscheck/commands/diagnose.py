@@ -40,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     from harnesscheck.fault import InputError, quoted
     from harnesscheck.ringout.article import articles
-    from harnesscheck.trouble import readings, say
+    from harnesscheck.trouble import papers, readings, say
     from harnesscheck.trouble.desk import best_article, desk
 
     job = load(arguments.file, arguments.on)
@@ -52,8 +52,10 @@ def run(arguments: argparse.Namespace) -> int:
     if article not in names:
         raise InputError([usage(f"this job has no article {article}", f"it has: {', '.join(names)}")])
     head = file.head if file else {}
-    here = desk(job, article, head.get("mode") or "first article", head.get("groups") == "tied", arguments.symptom,
-                not arguments.probes)  # fmt: skip
+    here = desk(job, article, head.get("mode") or "first article", file is not None and file.tied, arguments.symptom,
+                not arguments.probes, file is None or file.staying)  # fmt: skip
+    for line in papers.differences(job, file) if file else ():
+        print(quoted(line), file=sys.stderr)
     left = here.take(file.rows) if file else []
     if arguments.symptom and not here.heard:
         print(quoted(f"not understood: {arguments.symptom}; the faults keep their plain weights"), file=sys.stderr)

@@ -33,14 +33,15 @@ def run(arguments: argparse.Namespace) -> int:
     from pathlib import Path
 
     from harnesscheck.fault import quoted
-    from harnesscheck.trouble import readings, say
+    from harnesscheck.ringout.reading import band
+    from harnesscheck.trouble import papers, readings, say
     from harnesscheck.trouble.desk import verdicts
 
     job = load(arguments.file, arguments.on)
     file = readings.load(Path(arguments.readings), arguments.readings)
     wanted = expected(job, file)
     rows = list(verdicts(wanted, file.rows))
-    strange = papers(job, file, arguments.pack)
+    strange = papers.differences(job, file, arguments.pack)
     count: dict[str, int] = {}
     for _, _, verdict, _ in rows:
         count[verdict] = count.get(verdict, 0) + 1
@@ -48,7 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
         listed = [
             {
                 "reading": row.id if row else reading.id if reading else "", "typed": row.typed if row else "",
-                "accept": say.accept(reading) if reading else "", "verdict": verdict, "remark": remark,
+                "accept": band(reading) if reading else "", "verdict": verdict, "remark": remark,
             }
             for row, reading, verdict, remark in rows
         ]  # fmt: skip
@@ -60,7 +61,7 @@ def run(arguments: argparse.Namespace) -> int:
             ident = row.id if row else reading.id if reading else ""
             typed = (say.value(row.value, row.unit or (reading.unit if reading else "ohm"))
                      if row and row.value is not None else "")  # fmt: skip
-            words = [f"{ident:<7}{verdict:<17}{typed:<12}", say.accept(reading) if reading else ""]
+            words = [f"{ident:<7}{verdict:<17}{typed:<12}", band(reading) if reading else ""]
             if row is not None and reading is None:
                 words.append(f"line {row.line}: {_near(row.id, wanted)}")
             print(quoted("  ".join(w for w in (*words, remark) if w.strip()).rstrip()))
@@ -86,22 +87,7 @@ def expected(job: Job, file: ReadingsFile) -> list[Reading]:
     first = {row.id[:1] for row in file.rows}
     chosen = [said] if said else [name for name in names if name[0].upper() in first] or [names[0]]
     mode = file.head.get("mode") or "first article"
-    return [r for name in chosen for r in listed(job, name, mode, file.head.get("groups") == "tied")[1]]
-
-
-def papers(job: Job, file: ReadingsFile, pack: str | None) -> list[str]:
-    """What says that the readings belong to other papers than these."""
-    import hashlib
-
-    found = []
-    own = file.head.get("pack id", "")
-    if pack and own != pack:
-        found.append(f"these readings carry {'pack id ' + own if own else 'no pack id'}, not {pack}: other papers")
-    said = file.head.get("file hash", "").lower()
-    if said and not hashlib.sha256(job.path.read_bytes()).hexdigest().startswith(said):
-        found.append(f"the job file has changed since the list was made (its hash does not start with {said[:16]}): "
-                     "the ids may name other readings")  # fmt: skip
-    return found
+    return [r for name in chosen for r in listed(job, name, mode, file.tied, file.staying)[1]]
 
 
 def _near(ident: str, wanted: list[Reading]) -> str:

@@ -18,7 +18,7 @@ from harnesscheck.job import Job
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article, article
 from harnesscheck.ringout.link import STRUCTURE
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, limit
 from harnesscheck.source import Source, Status
 
 MARGIN = 0.1
@@ -63,8 +63,9 @@ def _reading(under: Article, net: Wiring, point: Point, ref: str, pin: Pin | Non
     expected, low, high, why, unknown = _expected(under, net, point, pin)
     function = pin.function if pin is not None else "no pin of the unit"
     return Reading(
-        id=f"IV{number}", article="installed", kind="volts", a=(point,), b=(back,), expected=expected, low=low,
-        high=high, unit="V", why=f"{function}: {why}" if why else function, unknown=unknown,
+        id=f"IV{number}", article="installed", kind="volts", a=(point,), b=(back,), expected=expected,
+        low=limit(low, "V", False), high=limit(high, "V", True), unit="V",
+        why=f"{function}: {why}" if why else function, unknown=unknown,
     )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from harnesscheck.ringout import continuity, isolation, tour
 from harnesscheck.ringout.article import TITLES, Article
 from harnesscheck.ringout.link import STRUCTURE
 from harnesscheck.ringout.ohms import UNKNOWN_LIMIT, resistance
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, limit
 from harnesscheck.source import Source, Status
 
 MODES = ("first article", "field", "quick")
@@ -74,8 +74,8 @@ def _through(article: Article, a: Point, b: Point, number: int) -> Reading:
     words = ", ".join(link.name for link in way if link.kind in ("wire", "bond", "ground lead"))
     return Reading(
         id=f"{PREFIX[article.name]}C{number}", article=article.name, kind="continuity", a=(a,), b=(b,),
-        expected=expected, low=None, high=UNKNOWN_LIMIT if high is None else high + NULLED, unit="ohm",
-        why=f"{circuit}: {words}" if circuit else words, unknown=missing if expected is None else "",
+        expected=expected, low=None, high=UNKNOWN_LIMIT if high is None else limit(high + NULLED, "ohm", True),
+        unit="ohm", why=f"{circuit}: {words}" if circuit else words, unknown=missing if expected is None else "",
     )  # fmt: skip
 
 
@@ -110,7 +110,7 @@ def _isolated(article: Article, a: tuple[Point, ...], b: tuple[Point, ...], numb
     expected = resistance(article.links, a, b)
     low = OPEN_LINE[article.name] if expected is not None and math.isinf(expected) else None
     if low is None:
-        low = resistance(article.links, a, b, "low")
+        low = limit(resistance(article.links, a, b, "low"), "ohm", False)
     return Reading(
         id=f"{PREFIX[article.name]}S{number}", article=article.name, kind="isolation", a=a, b=b,
         expected=expected, low=low, high=None, unit="ohm", why=why,
@@ -134,8 +134,9 @@ def _kept(article: Article, used: int) -> list[Reading]:
         low, high = resistance(article.links, [a], [b], "low"), resistance(article.links, [a], [b], "high")
         found.append(Reading(
             id=f"{PREFIX[article.name]}R{len(found) + 1}", article=article.name, kind="ohms", a=(a,), b=(b,),
-            expected=resistance(article.links, [a], [b]), low=low, high=None if high is None else high + NULLED,
-            unit="ohm", why=f"{article.circuit(one)} to {article.circuit(two)}: terminators, other units plugged in",
+            expected=resistance(article.links, [a], [b]), low=limit(low, "ohm", False),
+            high=None if high is None else limit(high + NULLED, "ohm", True), unit="ohm",
+            why=f"{article.circuit(one)} to {article.circuit(two)}: terminators, other units plugged in",
         ))  # fmt: skip
     ground = article.net_of.get(STRUCTURE)
     for net in sorted(article.open_nets - {ground}):

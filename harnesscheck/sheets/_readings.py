@@ -2,26 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 
 from harnesscheck.paper.blocks import Cell, Column, Table
 from harnesscheck.place import Point
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, band, computed
 
 BLANKS = (Column("reading", blank=True, least=20), Column("by", blank=True, least=12))
-
-
-def ohms(value: float | None) -> str:
-    """``0.025 ohm``, ``60.1 ohm``, ``10 Mohm`` or ``open``; ``not known`` for None."""
-    if value is None:
-        return "not known"
-    if math.isinf(value):
-        return "open"
-    for size, unit in ((1e6, "Mohm"), (1e3, "kohm")):
-        if value >= size:
-            return f"{value / size:g} {unit}"
-    return f"{value:.3f} ohm" if value < 10 else f"{value:.1f} ohm"
 
 
 def points(listed: Iterable[Point]) -> str:
@@ -42,22 +29,13 @@ def anchored(reading: Reading) -> Cell:
     return Cell(reading.id, anchor=f"reading-{reading.id}", strong=True)
 
 
-def band(reading: Reading) -> str:
-    """What is accepted: ``at most 0.15 ohm``, ``more than 10 Mohm``, ``55.0 to 65.2 ohm``."""
-    if reading.low is not None and reading.high is not None:
-        return f"{ohms(reading.low).removesuffix(' ohm')} to {ohms(reading.high)}"
-    if reading.low is not None:
-        return f"more than {ohms(reading.low)}"
-    if reading.high is not None:
-        return f"at most {math.ceil(reading.high * 100 - 1e-9) / 100:.2f} ohm"
-    return "write it down"
-
-
 def through(name: str, readings: Iterable[Reading]) -> Table:
     """Continuity readings."""
     columns = (Column("no"), Column("lead A"), Column("lead B"), Column("computed", right=True), Column("accept"),
                Column("what lies between"), *BLANKS)  # fmt: skip
-    rows = tuple((anchored(r), points(r.a), points(r.b), ohms(r.expected), band(r), _why(r), "", "") for r in readings)
+    rows = tuple(
+        (anchored(r), points(r.a), points(r.b), computed(r) or "not known", band(r), _why(r), "", "") for r in readings
+    )
     return Table(name, columns, rows, "Through: every one of these conducts")
 
 

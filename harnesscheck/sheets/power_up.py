@@ -17,7 +17,7 @@ from harnesscheck.ringout import kept, live
 from harnesscheck.ringout.article import Article, article
 from harnesscheck.ringout.link import STRUCTURE
 from harnesscheck.ringout.plan import plan
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import band, computed
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets import _readings as rows
 from harnesscheck.sheets._steps import counted, disturbed
@@ -151,22 +151,14 @@ def _volts(job: Job, new: str) -> Iterator[Block]:
     found = live.volts(job)
     columns = (Column("no"), Column("red lead"), Column("black lead"), Column("computed", right=True), Column("accept"),
                Column("what it is"), *rows.BLANKS)  # fmt: skip
-    table = tuple(
-        (rows.anchored(r), rows.points(r.a), rows.points(r.b), "-" if r.expected is None else f"{r.expected:.2f} V",
-         _band(r), "; ".join(w for w in (r.why, r.unknown) if w), "", "") for r in found
-    )  # fmt: skip
-    yield Table("volts", columns, table, f"Volts at every contact of {new}; 0 V before its breaker is closed")
+    table = []
+    for r in found:
+        accept = band(r) + (", and write it down" if r.judged and r.low is None else "")
+        what = "; ".join(word for word in (r.why, r.unknown) if word)
+        table.append((rows.anchored(r), rows.points(r.a), rows.points(r.b), computed(r) or "-", accept, what, "", ""))
+    yield Table("volts", columns, tuple(table), f"Volts at every contact of {new}; 0 V before its breaker is closed")
     if not found:
         yield Words("The kit has no plug for a new unit: volts are those of the circuits it leads through.")
-
-
-def _band(reading: Reading) -> str:
-    low, high = reading.low, reading.high
-    if low is not None and high is not None:
-        return f"0 V within {high:.1f} V" if low == -high else f"{low:.1f} to {high:.1f} V"
-    if high is not None:
-        return f"at most {high:.1f} V, and write it down"
-    return f"at least {low:.1f} V" if low is not None else "write it down"
 
 
 def _on(job: Job, pairs: list[tuple[str, str]]) -> Iterator[Block]:

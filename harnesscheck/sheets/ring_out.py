@@ -17,6 +17,7 @@ from harnesscheck.ringout import coverage as proof
 from harnesscheck.ringout import kept, link, plan
 from harnesscheck.ringout import ohms as limits
 from harnesscheck.ringout.article import NAMES, article, articles
+from harnesscheck.ringout.reading import band
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets import _readings as rows
 from harnesscheck.sheets._steps import counted
@@ -97,7 +98,7 @@ def _article(made: plan.Plan) -> Iterator[Block]:
         )
         leave = "Other units stay plugged in; what hangs there and no file lists is written down, and compared."
         yield Words(leave if under.staying else stay)
-    yield Facts(tuple(_counts(made)))
+    yield Facts((*_counts(made), ("head of a readings file", _head(made))))
     yield rows.through(f"{name}-through", made.of_kind("continuity"))
     judged = [r for r in made.of_kind("isolation") if r.judged]
     if made.tied:
@@ -117,6 +118,13 @@ def _article(made: plan.Plan) -> Iterator[Block]:
         )
     yield from (Words(note) for note in made.notes)
     yield from _proof(made)
+
+
+def _head(made: plan.Plan) -> str:
+    """What a readings file of these rows says, so that its ids are looked up in the same list."""
+    name = made.article.name
+    units = "" if name == "bench" else f"; other units: {'plugged in' if made.article.staying else 'unplugged'}"
+    return f"article: {name}; mode: {made.mode}; groups: {'tied' if made.tied else 'single'}{units}"
 
 
 def _counts(made: plan.Plan) -> Iterator[tuple[str, str]]:
@@ -157,7 +165,7 @@ def _walk(made: plan.Plan) -> Iterator[Block]:
     table = []
     for reading in judged:
         rest = rows.points(reading.b) if len(reading.b) <= 2 else f"the other {len(reading.b)} points, tied"
-        table.append((rows.anchored(reading), rows.points(reading.a), rest, rows.band(reading), reading.why, "", ""))
+        table.append((rows.anchored(reading), rows.points(reading.a), rest, band(reading), reading.why, "", ""))
     yield Table(f"{made.article.name}-apart", columns, tuple(table))
 
 
@@ -203,7 +211,7 @@ def _sources() -> Iterator[Block]:
     yield Heading("Where the limits are from")
     yield Facts((
         ("accept, through", "1.2 x wires at 20 C + 0.02 ohm for each contact + 0.1 ohm for nulled leads and meter; "
-         "without nulling add the ohms of the leads"),
+         "without nulling add the ohms of the leads; rounded up to what a meter shows, and judged so"),
         ("wire", "AC 43.13-1B Table 11-9 unless the drawer knows the wire"),
         ("factor 1.2", str(link.WIRE_FACTOR_SOURCE)),
         ("contact", str(link.CONTACT_LIMIT_SOURCE)),

@@ -25,6 +25,9 @@ MINUTES_SOURCE = Source("", Status.COMMON, paragraph="half a minute to say which
                         "10 s to read; half a minute to plug leads over")  # fmt: skip
 SETTLED = 0.95
 """Probability from which a suspect counts as found."""
+EVEN = 0.5
+"""Share of the weight that goes to all distinguishable suspects alike when a reading is chosen. The priors are opinion:
+half of each costs at most one reading more where they are right (log2 of 2), and little where they are not."""
 LEAST_SHARE = 1e-5
 """Suspects less likely than this do not count when lines are put in series."""
 LEAST_GAIN = 0.02
@@ -152,10 +155,11 @@ class Asker:
     def next(self, ranking: Ranking, taken: Iterable[Taken], free: bool = False) -> Question | None:
         """The best reading not yet taken; None when nothing would be learned. ``free``: minutes do not count."""
         done = {one.number for one in taken}
+        shares = self._shares(ranking)
         for layer in self.layers:
-            self._halve(layer, ranking)
+            self._halve(layer, ranking, shares)
         predictor = self.ranker.predictor
-        table = self._table(ranking)
+        table = self._table(ranking, shares)
         best: Question | None = None
         for number in [*self.numbers, *range(self.ranker.first_extra, len(predictor.readings))]:
             if number in done or number not in table:
@@ -178,18 +182,28 @@ class Asker:
         top = max([ranking.nothing + ranking.hidden, *(s.probability for s in ranking.suspects[:1])])
         return top >= SETTLED
 
-    def _table(self, ranking: Ranking) -> dict[int, list[tuple[int, float, float]]]:
+    def _shares(self, ranking: Ranking) -> list[float]:
+        """Of each suspect when a reading is chosen: half by its prior, half as if all were equally likely at first."""
+        classes, prior = self.ranker.classes, self.ranker.priors
+        alike = EVEN / max(len(prior), 1)
+        found = []
+        for suspect in ranking.suspects:
+            own = prior[classes[suspect.numbers[0]]] if suspect.numbers else 0.0
+            found.append(suspect.probability * ((1 - EVEN) + alike / own) if own > 0 else suspect.probability)
+        return found
+
+    def _table(self, ranking: Ranking, shares: Sequence[float]) -> dict[int, list[tuple[int, float, float]]]:
         """By reading: what each suspect would show, and with which probability."""
         healthy = self.ranker.predictor.healthy
         table: dict[int, list[tuple[int, float, float]]] = {}
         told: dict[int, float] = {}
         whole = ranking.nothing + ranking.hidden
         for place, suspect in enumerate(ranking.suspects):
-            if suspect.probability < 1e-6:
-                break
-            whole += suspect.probability
+            if shares[place] < 1e-6:
+                continue
+            whole += shares[place]
             for share, effect in suspect.effects:
-                mass = share * suspect.probability
+                mass = share * shares[place]
                 if mass < 1e-7:
                     continue
                 for number, value in effect.items():
@@ -200,16 +214,14 @@ class Asker:
             for place, mass, _ in rows:
                 own[place] = own.get(place, 0.0) + mass
             for place, mass in own.items():
-                left = ranking.suspects[place].probability - mass
+                left = shares[place] - mass
                 if left > 1e-7:
                     rows.append((place, left, healthy[number]))
             rows.append(
                 (
                     -1,
                     max(
-                        whole
-                        - told[number]
-                        - sum(max(ranking.suspects[p].probability - m, 0.0) for p, m in own.items()),
+                        whole - told[number] - sum(max(shares[p] - m, 0.0) for p, m in own.items()),
                         0.0,
                     ),
                     healthy[number],
@@ -217,18 +229,18 @@ class Asker:
             )
         return table
 
-    def _halve(self, layer: Sequence[int], ranking: Ranking) -> None:
+    def _halve(self, layer: Sequence[int], ranking: Ranking, shares: Sequence[float]) -> None:
         """Offer the series of lines that splits what is suspected of a layer most evenly."""
         place = {number: n for n, number in enumerate(layer)}
         healthy = self.ranker.predictor.healthy
         mass = [0.0] * len(layer)
-        for suspect in ranking.suspects:
-            if suspect.probability < 1e-6:
-                break
+        for own, suspect in zip(shares, ranking.suspects, strict=True):
+            if own < 1e-6:
+                continue
             for share, effect in suspect.effects:
                 hit = [place[n] for n, v in effect.items() if n in place and not same(v, healthy[n])]
                 if hit:
-                    mass[min(hit)] += share * suspect.probability
+                    mass[min(hit)] += share * own
         half, so_far, cut = sum(mass) / 2, 0.0, 0
         if half <= 0:
             return
@@ -243,5 +255,6 @@ class Asker:
             ends = (asked.a[0], asked.b[0])
             lines.append(ends[::-1] if over else ends)
             over = not over
-        leaders = (s.numbers[0] for s in ranking.suspects if s.numbers and s.probability >= LEAST_SHARE)
+        both = zip(shares, ranking.suspects, strict=True)
+        leaders = (s.numbers[0] for own, s in both if s.numbers and own >= LEAST_SHARE)
         self.ranker.offer(Series(tuple(lines)), list(leaders))

@@ -28,9 +28,11 @@ IDLE = 60.0
 """Ohms between a quiet bus and what holds it: two terminators (common practice)."""
 
 
-def listed(job: Job, name: str, mode: str = ringout.MODES[0], tied: bool = False) -> tuple[Article, list[Reading]]:
-    """An article and all its readings: the ring-out's, and the volts of the power-up."""
-    under = article(job, name)
+def listed(
+    job: Job, name: str, mode: str = ringout.MODES[0], tied: bool = False, staying: bool = True
+) -> tuple[Article, list[Reading]]:
+    """An article and all its readings: the ring-out's, and the volts of the power-up. ``staying``: as ``article``."""
+    under = article(job, name, staying)
     found = list(ringout.plan(under, mode, tied).readings)
     if name == "installed":
         found += volts(job)
@@ -103,13 +105,14 @@ class Desk:
 
 def desk(
     job: Job, name: str, mode: str = ringout.MODES[0], tied: bool = False, symptom: str = "",
-    plugs: bool = True,
+    plugs: bool = True, staying: bool = True,
 ) -> Desk:  # fmt: skip
     """Everything about one article of a job. ``plugs`` False: no shorting plugs and loop-back leads are at hand.
 
+    ``staying`` False: every other unit, sensor and switch of the aircraft is unplugged as well.
     Raises ``KeyError`` when the job has no such article.
     """
-    under, every = listed(job, name, mode, tied)
+    under, every = listed(job, name, mode, tied, staying)
     readings = [r for r in every if r.expected is not None or r.judged]
     unused = [r for r in every if r.expected is None and not r.judged]
     net = network(under, _buses(job) if name == "installed" else None)

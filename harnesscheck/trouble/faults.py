@@ -218,6 +218,8 @@ def _moved(net: Network, plan: Plan) -> Iterator[Trouble]:
     for one_ref, two_ref in plan.halves:
         both = {one_ref: two_ref, two_ref: one_ref}
         wired = [(p, Point(both[p.ref], p.cavity)) for p in contacts if p.ref in both]
+        if not wired:
+            continue  # the kit is no part of this article
         look = f"{one_ref} and {two_ref}: which half is plugged where?"
         yield Trouble("wrong way round", f"the jumper is the wrong way round ({one_ref} for {two_ref})", look,
                       put(wired), 1.0, tuple(a for a, _ in wired))  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -10,6 +11,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
 from harnesscheck.ringout.link import STRUCTURE, Link
+from harnesscheck.trouble.powered import TRIPS
 
 UNKNOWN = 0.05
 """Ohms counted for a wire of unknown length or gauge, and for a lead to the structure: 1 m of 22 AWG (AC 43.13-1B
@@ -32,6 +34,8 @@ class Piece:
     wire: str = ""
     new: bool = True
     """Part of the kit; existing wiring of the aircraft fails seldom."""
+    trips: float = math.inf
+    """Amperes at which it opens: a breaker of known rating."""
 
 
 @dataclass(slots=True)
@@ -69,7 +73,8 @@ def network(article: Article, volts: Mapping[str, float] | None = None) -> Netwo
         _piece(net, harness, link)
     for breaker in harness.breakers.values() if volts else ():
         line, load = Point(breaker.ref, "line"), Point(breaker.ref, "load")
-        net.add("breaker", breaker.ref, line, load, breaker.resistance or 0.0, new=False)
+        trips = math.inf if breaker.rating is None else TRIPS * breaker.rating
+        net.add("breaker", breaker.ref, line, load, breaker.resistance or 0.0, new=False, trips=trips)
         if breaker.bus is not None and breaker.bus in harness.buses:
             net.add("breaker", breaker.ref, Point(breaker.bus), line, 0.0, new=False)
     for bus, held in (volts or {}).items():

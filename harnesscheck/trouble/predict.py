@@ -11,10 +11,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from harnesscheck.electrics.network import Branch, NoSolutionError, solve
 from harnesscheck.place import Point
 from harnesscheck.trouble.copper import OPEN, Wire, bilinear, conductances, joined, reduced
 from harnesscheck.trouble.network import Network, Piece
+from harnesscheck.trouble.powered import volts_at
 
 
 class Asked(Protocol):
@@ -66,6 +66,7 @@ class Predictor:
         self.cold = _Half(net, [p for p in net.pieces if p.kind != "breaker"], self.reds, self.blacks)
         self.powered = any(self.hot) and bool(net.fixed)
         if self.powered:
+            self.trips = {(p.a, p.b, p.ohms): p.trips for p in net.pieces if not math.isinf(p.trips)}
             self.live = _Half(net, net.pieces, [0] * self.count, [0] * self.count)
             self.ends = [
                 (self._first(reading.a), self._first(reading.b)) if hot else (-1, -1)
@@ -185,16 +186,7 @@ class Predictor:
         found: dict[int, float | None] = {}
         for part in which:
             nodes, wires = parts[part]
-            fixed = {place: self.net.fixed[node] for place, node in enumerate(nodes) if node in self.net.fixed}
-            if not fixed:
-                found.update(dict.fromkeys(nodes))
-                continue
-            place = {node: number for number, node in enumerate(nodes)}
-            branches = [Branch(place[a], place[b], max(ohms, 1e-4)) for a, b, ohms in wires]
-            try:
-                found.update(zip(nodes, solve(len(nodes), branches, (), fixed).volts, strict=True))
-            except NoSolutionError:
-                found.update(dict.fromkeys(nodes))
+            found.update(volts_at(nodes, wires, self.net.fixed, self.trips))
         return found
 
     def _across(self, number: int, volts: dict[int, float | None]) -> float:

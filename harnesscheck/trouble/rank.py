@@ -114,6 +114,11 @@ class Ranker:
         self.designed, self.other = self.left * share / whole, self.left * (1 - share) / whole
         self.effects = [predictor.family(trouble.edits) for trouble in self.troubles]
         self.classes = self._classes()
+        self.priors: dict[int, float] = {}
+        """Of each class that readings can tell apart, by its leader."""
+        for leader, weight in zip(self.classes, self.weights, strict=True):
+            if leader >= 0:
+                self.priors[leader] = self.priors.get(leader, 0.0) + weight
         self.first_extra = len(predictor.readings)
         """Readings from this number on were offered later."""
         self._left: dict[int, set[int]] = {}

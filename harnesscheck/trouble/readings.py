@@ -20,14 +20,17 @@ HEAD = {
     "article": "bench, installed or aircraft",
     "mode": "first article, field or quick: which list of readings the ids belong to",
     "groups": "single (one probe on one cavity) or tied (shorting plugs)",
+    "other units": "plugged in or unplugged: the other units, sensors and switches on these circuits",
     "pack id": "of the papers the list was printed from",
-    "file hash": "of the job file the list was made from",
+    "file hash": "SHA-256 of the job file the list was made from, or its first digits",
+    "files": "every file of the job, each with its SHA-256 or its first digits, with '; ' between",
     "note": "anything",
     "title": "title of the job",
 }
 """Keys of the head, all of them optional."""
 ROW = ("reading", "value", "unit", "verdict", "note")
 """Keys of a row; only ``reading`` and one of ``value`` and ``verdict`` are needed."""
+PLUGGED, UNPLUGGED = "plugged in", "unplugged"
 VERDICTS = {"good": True, "ok": True, "pass": True, "wrong": False, "bad": False, "fail": False}
 UNITS = {
     "ohm": ("ohm", 1.0), "ohms": ("ohm", 1.0), "Ω": ("ohm", 1.0), "mohm": ("ohm", 1e-3), "kohm": ("ohm", 1e3),
@@ -64,6 +67,16 @@ class ReadingsFile:
     document: Document
     head: dict[str, str] = field(default_factory=dict)
     rows: list[Row] = field(default_factory=list)
+
+    @property
+    def tied(self) -> bool:
+        """True when isolation was read between groups tied by shorting plugs."""
+        return self.head.get("groups") == "tied"
+
+    @property
+    def staying(self) -> bool:
+        """True unless the other units of the aircraft were unplugged as well."""
+        return self.head.get("other units") != UNPLUGGED
 
 
 def value_of(text: str, unit: str = "") -> tuple[float, str, str] | str:
@@ -270,7 +283,8 @@ def _checked(found: ReadingsFile, faults: list[Fault]) -> ReadingsFile:
     if kind != "readings":
         faults.insert(0, document.fault(1, 1, f"this is a file of kind {short(kind)}", "name a readings file here"))
     for key, allowed in (("article", ("bench", "installed", "aircraft")), ("groups", ("single", "tied")),
-                         ("mode", ("first article", "field", "quick"))):  # fmt: skip
+                         ("mode", ("first article", "field", "quick")),
+                         ("other units", (PLUGGED, UNPLUGGED))):  # fmt: skip
         said = found.head.get(key)
         if said and said not in allowed:
             line = next((n for n, text in enumerate(document.lines, 1) if said in text), 1)

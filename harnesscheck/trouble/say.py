@@ -9,7 +9,7 @@ from typing import Any
 from harnesscheck.fault import quoted
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import TITLES
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, band
 from harnesscheck.trouble.ask import Question, Series
 from harnesscheck.trouble.desk import Desk
 from harnesscheck.trouble.faults import Trouble
@@ -38,20 +38,16 @@ def value(number: float, unit: str) -> str:
     return f"{number:.2f} ohm" if number < 10 else f"{number:.1f} ohm"
 
 
-def accept(reading: Reading) -> str:
-    """What is accepted, in words."""
-    low, high, unit = reading.low, reading.high, reading.unit
-    if low is not None and high is not None:
-        return f"{value(low, unit).removesuffix(' ' + unit)} to {value(high, unit)}"
-    if low is not None:
-        return f"more than {value(low, unit)}"
-    return f"at most {value(high, unit)}" if high is not None else "written down only"
-
-
 def points(listed: Sequence[Point], most: int = 12) -> str:
-    """Points, a long list cut short."""
-    more = f" and {len(listed) - most} more" if len(listed) > most else ""
-    return ", ".join(map(str, listed[:most])) + more
+    """Points, those of one connector together: ``J114-1, -3; P115-2``; a long list is cut short."""
+    by_ref: dict[str, list[str]] = {}
+    for point in listed[:most]:
+        by_ref.setdefault(point.ref, []).append(point.cavity)
+    said = "; ".join(
+        ", ".join(str(Point(ref, c)) if n == 0 else f"-{c}" for n, c in enumerate(cavities))
+        for ref, cavities in by_ref.items()
+    )
+    return said + (f" and {len(listed) - most} more" if len(listed) > most else "")
 
 
 def asked(desk: Desk, number: int) -> str:
@@ -59,13 +55,14 @@ def asked(desk: Desk, number: int) -> str:
     reading: Asked = desk.asked(number)
     if isinstance(reading, Reading):
         what = {"volts": "volts, power on", "isolation": "ohms, to be open"}.get(reading.kind, "ohms")
-        return f"{reading.id}: {what}: {points(reading.a)} to {points(reading.b)} ({accept(reading)}; {reading.why})"
+        return f"{reading.id}: {what}: {points(reading.a)} to {points(reading.b)} ({band(reading)}; {reading.why})"
     if isinstance(reading, Series):
         leads = "; ".join(f"{a} to {b}" for a, b in reading.leads)
         good = value(desk.ranker.predictor.healthy[number], "ohm")
         return f"in series: ohms: {reading.a[0]} to {reading.b[0]} (about {good}), with loop-back leads {leads}"
     return (
-        f"two groups: ohms, to be open: tie {points(reading.a, 99)}; tie {points(reading.b, 99)}; read one to the other"
+        f"two groups: ohms, to be open: tie together {points(reading.a, 99)}. Tie together {points(reading.b, 99)}. "
+        "Read one group to the other (nothing to tie them with: skip, or ask with --probes)"
     )
 
 
@@ -128,7 +125,8 @@ def _suspect(desk: Desk, suspect: Suspect, wrong: bool) -> Iterator[str]:
     if others:
         more = f", and {len(others) - MEMBERS} more" if len(others) > MEMBERS else ""
         words = "; ".join(" AND ".join(t.says for t in one) for one in others[:MEMBERS])
-        yield f"        no reading tells it from: {words}{more}"
+        which = f"or one of these {len(others)}" if len(others) > 1 else "or"
+        yield f"        {which}, no reading tells it apart: {words}{more}"
     if wrong:
         yield f"        explains {_ids(desk, suspect.explains) or 'no wrong reading'}"
     if suspect.contradicts:
@@ -171,14 +169,26 @@ def remarks(desk: Desk, ranking: Ranking) -> Iterator[str]:
 def ending(desk: Desk, ranking: Ranking, question: Question | None) -> Iterator[str]:
     """The next reading, or that there is none."""
     if desk.asker.settled(ranking):
-        if ranking.suspects and ranking.suspects[0].probability > ranking.nothing + ranking.hidden:
-            yield "One suspect is left: no further reading is needed."
+        first = ranking.suspects[0] if ranking.suspects else None
+        if first is not None and first.probability > ranking.nothing + ranking.hidden:
+            count = len(first.troubles)
+            yield ("One suspect is left: no further reading is needed." if count == 1 else
+                   f"What is left is one of {count} faults that no reading of this list tells apart: look at them in "
+                   f"this order{_elsewhere(desk, ', or read the kit on the bench (--article bench)')}.")  # fmt: skip
+        elif ranking.hidden > ranking.nothing:
+            yield ("These readings show no fault, and the likelier ones left show in none of them: go and look"
+                   f"{_elsewhere(desk, ', or read the kit on the bench (--article bench)')}.")  # fmt: skip
         else:
             yield "These readings show no fault."
     elif question is None:
         yield "No further reading tells the suspects apart: go and look, likeliest first."
     else:
         yield f"next reading ({question.gain:.2f} bit, {question.minutes:.1f} min): {asked(desk, question.number)}"
+
+
+def _elsewhere(desk: Desk, words: str) -> str:
+    """``words`` when there is a list that tells more apart: that of the kit alone."""
+    return words if desk.name == "installed" else ""
 
 
 def _shown(desk: Desk, one: Taken) -> str:
@@ -188,7 +198,7 @@ def _shown(desk: Desk, one: Taken) -> str:
 
 
 def _accepted(desk: Desk, number: int) -> str:
-    return accept(desk.readings[number]) if number < len(desk.readings) else "extra reading"
+    return band(desk.readings[number]) if number < len(desk.readings) else "extra reading"
 
 
 def data(desk: Desk, ranking: Ranking, question: Question | None) -> dict[str, Any]:

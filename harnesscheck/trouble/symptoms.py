@@ -27,22 +27,27 @@ class Symptom:
     """Signal classes whose copper is suspected; empty: any."""
     kinds: frozenset[str] = frozenset()
     """Kinds of fault that are suspected; empty: any."""
+    unless: tuple[str, ...] = ()
+    """Words that tell it is about something else, unless ``new`` is said as well."""
     where: str = ""
     """``unit``: on a stub of the new unit; ``through``: on a line of the aircraft that runs through the kit."""
 
 
 _DEAD = ("dead", "nothing", "dark", "blank", "off", "power", "start", "starts", "on", "boot", "alive", "quit")
+_OLD = ("old", "other", "existing", "before")
+_PLAIN = frozenset({"can", "bus", "pwr", "rtn", "sig", "gnd", "the", "not", "new", "out", "all", "for"})
+"""Words of circuit names that are said of any circuit, or are plain English."""
 _BUS = frozenset({"can", "rs485", "rs422", "arinc429"})
 _ERRORS = ("error", "errors", "fail", "fails", "failure", "fault", "lost", "timeout", "flag", "drops", "bad", "down")
 _QUIT = ("quit", "quits", "stopped", "dead", "lost", "gone", "died", "fails", "failed", "out", "inop", "stops")
 SYMPTOMS = (
     Symptom("the new unit is dead", (("new", "unit", "box", "probe", "sensor", "display"), _DEAD),
-            frozenset({"power", "ground"}), where="unit"),
+            frozenset({"power", "ground"}), unless=_OLD, where="unit"),
     Symptom("errors on a bus", (("bus", "can", "data", "network", "comm", "communication"), (*_ERRORS, "noise")), _BUS),
     Symptom("serial data is missing", (("serial", "rs232", "data", "position", "gps"), (*_ERRORS, "missing", "none")),
             frozenset({"rs232", "nmea0183", "rs422", "arinc429"})),
-    Symptom("something that worked before has quit", (("old", "other", "existing", "radio", "light", "warning",
-            "before", "transponder", "autopilot"), _QUIT), where="through"),
+    Symptom("something that worked before has quit", ((*_OLD, "radio", "light", "warning", "transponder",
+            "autopilot"), _QUIT), where="through"),
     Symptom("a breaker trips", (("breaker", "fuse", "cb"), ("trips", "trip", "tripped", "pops", "popped", "blows",
             "blown", "blow", "out")), kinds=frozenset({"short to ground", "short between neighbours", "short to power",
             "pair exchanged", "swapped contacts", "shifted row"})),
@@ -68,7 +73,10 @@ def understood(text: str) -> list[Symptom]:
     ['the new unit is dead']
     """
     words = re.findall(r"[a-z0-9]+", text.casefold())
-    return [s for s in SYMPTOMS if all(any(_heard(word, group) for word in words) for group in s.words)]
+    return [
+        s for s in SYMPTOMS if all(any(_heard(word, group) for word in words) for group in s.words)
+        and ("new" in words or not set(words) & set(s.unless))
+    ]  # fmt: skip
 
 
 def _heard(word: str, known: Sequence[str]) -> bool:
@@ -78,14 +86,20 @@ def _heard(word: str, known: Sequence[str]) -> bool:
 
 
 def named(text: str, plan: Plan) -> list[str]:
-    """Circuits of the harness that a text names, as a whole or by a word of four letters and more."""
+    """Circuits of the harness that a text names: whole, by a word of three letters, or one of more with a slip."""
     words = set(re.findall(r"[a-z0-9]+", text.casefold()))
     found = []
     for name in dict.fromkeys(plan.names.values()):
         own = [w for w in re.findall(r"[a-z0-9]+", name.casefold()) if len(w) >= LEAST]
-        if name.casefold() in text.casefold() or any(get_close_matches(w, words, 1, 0.85) for w in own):
+        short = {w for w in re.findall(r"[a-z0-9]+", name.casefold()) if len(w) == LEAST - 1} - _PLAIN
+        if _said(name, text) or short & words or any(get_close_matches(w, words, 1, 0.85) for w in own):
             found.append(name)
     return found
+
+
+def _said(name: str, text: str) -> bool:
+    """True when a text holds a name as whole words, not inside another word."""
+    return re.search(rf"(?<![a-z0-9]){re.escape(name.casefold())}(?![a-z0-9])", text.casefold()) is not None
 
 
 def factors(text: str, troubles: Sequence[Trouble], plan: Plan, stubs: frozenset[str]) -> dict[int, float]:

@@ -31,32 +31,3 @@ def verdict(reading: Reading, typed: str, unit: str) -> str:
         out = (high is not None and least >= high) or (low is not None and most <= low)
         return WRONG if out else UNCLEAR
     return GOOD if reading.accepts(value) else WRONG
-
-
-def band(reading: Reading) -> str:
-    """What is accepted, never wider than what is judged: ``at most 0.172 ohm``, ``more than 10 Mohm``."""
-    low, high = _words(reading.low, reading.unit, math.ceil), _words(reading.high, reading.unit, math.floor)
-    if low and high:
-        return f"{low} to {high}"
-    if low:
-        return f"at least {low}"
-    return f"at most {high}" if high else "write it down"
-
-
-def computed(reading: Reading) -> str:
-    """The expected value; empty when it is not known."""
-    return _words(reading.expected, reading.unit, round)
-
-
-def _words(value: float | None, unit: str, whole: object) -> str:
-    if value is None:
-        return ""
-    if math.isinf(value):
-        return "open (OL)"
-    for size, name in ((1e6, "Mohm"), (1e3, "kohm")):
-        if unit == "ohm" and value >= size:
-            return f"{value / size:g} {name}"
-    assert callable(whole)
-    steps = 1000 if abs(value) < 10 and unit == "ohm" else 100
-    # The last places of a sum such as 0.1 + 0.2 are no part of a limit.
-    return f"{whole(round(value * steps, 6)) / steps:g} {unit}"

@@ -17,12 +17,13 @@ from harnesscheck.paper.cautions import CAUTIONS, decisions
 from harnesscheck.paper.svg import Canvas, identifier
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import articles
-from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.reading import Reading, band, computed
 from harnesscheck.sheets import Wish, _faces_draw, ring_out
 from harnesscheck.sheets._readings import points
 from harnesscheck.trouble import readings as file
+from harnesscheck.trouble.papers import files_of
 from harnesscheck.worksheet.groups import Group, groups
-from harnesscheck.worksheet.judge import UNREAD, band, computed
+from harnesscheck.worksheet.judge import UNREAD
 from harnesscheck.worksheet.script import SCRIPT
 from harnesscheck.worksheet.style import STYLE
 
@@ -241,9 +242,9 @@ def _data(job: Job, wish: Wish, stamp: Stamp, made: list[Group]) -> ET.Element:
 
 def _head(job: Job, wish: Wish, stamp: Stamp) -> Mapping[str, str]:
     mode, tied, staying, _ = ring_out.chosen(job, wish)
-    digest = next((found.sha256 for found in job.files if found.name == job.path.name), "")
     said = {"kind": "readings", "mode": mode, "groups": "tied" if tied else "single", "pack id": stamp.pack,
-            "file hash": digest, "title": stamp.title, "note": "" if staying else ring_out.UNPLUGGED}  # fmt: skip
+            "other units": file.PLUGGED if staying else file.UNPLUGGED, "files": files_of(job),
+            "title": stamp.title}  # fmt: skip
     return {key: value for key, value in said.items() if value}
 
 

@@ -60,10 +60,10 @@ def test_open_joined_and_unknown() -> None:
     assert between([link("A", "B", 1.0), link("B", "C", None)], "A", "B") == 1.0, "a loose end plays no part"
 
 
-def bus(terminators: list[int], skip: str = "", third: float | None = None) -> list[Link]:
-    """Five stations 4 m apart, 0.28 ohm a wire a span, 120 ohm at some stations."""
+def bus(terminators: list[int], *skip: str, third: float | None = None) -> list[Link]:
+    """Five stations 4 m apart, 0.28 ohm a wire a span, 120 ohm at some stations; ``skip``: conductors that are open."""
     links = [link(f"{wire}{n}", f"{wire}{n + 1}", 0.28) for wire in "HL" for n in range(4)]
-    links = [each for each in links if each.name != skip]
+    links = [each for each in links if each.name not in skip]
     return links + [link(f"H{n}", f"L{n}", third or 120.0, "terminator") for n in terminators]
 
 
@@ -74,8 +74,11 @@ def bus(terminators: list[int], skip: str = "", third: float | None = None) -> l
         (bus([4]), [122.2, 121.7, 121.1, 120.6, 120.0]),
         (bus([0, 2, 4]), [40.6, 40.4, 40.2, 40.4, 40.6]),
         (bus([0, 1, 2, 4]), [30.5, 30.2, 30.2, 30.5, 30.8]),
-        (bus([0, 4], skip="H1H2"), [120.0, 120.6, 121.1, 120.6, 120.0]),
-        (bus([0, 2, 4], skip="H1H2"), [120.0, 120.6, 60.3, 60.3, 60.3]),
+        (bus([0, 4], "H1H2"), [120.0, 120.6, 121.1, 120.6, 120.0]),
+        (bus([0, 4], "L1L2"), [120.0, 120.6, 121.1, 120.6, 120.0]),
+        (bus([0, 4], "H1H2", "L1L2"), [120.0, 120.6, 121.1, 120.6, 120.0]),
+        ([*bus([0, 4], "H1H2"), link("H1", "H2", 5.28)], [61.8] * 5),
+        (bus([0, 2, 4], "H1H2"), [120.0, 120.6, 60.3, 60.3, 60.3]),
         ([*bus([0, 4]), link("H3", "L3", 0.0)], [1.7, 1.1, 0.6, 0.0, 0.6]),
         (bus([2], third=60.0), [61.1, 60.6, 60.0, 60.6, 61.1]),
         (bus([0, 0]), [60.0, 60.6, 61.1, 61.7, 62.2]),
@@ -88,11 +91,29 @@ def test_a_bus_read_at_each_station(links: list[Link], expected: list[float]) ->
     assert found == pytest.approx(expected, abs=0.06)
 
 
+@pytest.mark.parametrize(
+    ("more", "high", "low"),
+    [([], math.inf, math.inf), ([link("H3", "GND", 0.0)], 0.3, 60.6), ([link("L3", "GND", 0.0)], 60.6, 0.3),
+     ([link("H3", "L3", 0.0)], math.inf, math.inf)],
+)  # fmt: skip
+def test_a_bus_read_to_ground(more: list[Link], high: float, low: float) -> None:
+    """H to L stays at 60.6 ohm when one of them is grounded at station 3; to ground one reads 0.3, the other 60.6.
+
+    Read one span away, at stations 2 and 4 (own arithmetic: 0.28 ohm, and 120.56 beside 121.68 with the way back).
+    """
+    links = [*bus([0, 4]), *more]
+    if more and more[0].b != Point("L3"):
+        assert [between(links, f"H{n}", f"L{n}") for n in range(5)] == pytest.approx([60.6] * 5, abs=0.06)
+    for station in (2, 4):
+        to_ground = [between(links, f"{wire}{station}", "GND") for wire in "HL"]
+        assert to_ground == pytest.approx([high, low], abs=0.06)
+
+
 def test_the_limit_of_one_wire() -> None:
-    """10 ft of 22 AWG, 16.2 ohm per 1000 ft: 1.2 x 0.162 + 2 x 0.02, and 0.1 ohm for nulled leads."""
+    """10 ft of 22 AWG, 16.2 ohm per 1000 ft: 1.2 x 0.162 + 2 x 0.02, and 0.1 ohm for nulled leads: 0.334, so 0.34."""
     job = kit([("W1", "J3-1", "P3-1")], more=", gauge: 22 AWG, length: 10 ft")
     reading = plan(article(job, "bench")).readings[0]
-    assert reading.high == pytest.approx(1.2 * 0.162 + 2 * 0.02 + 0.1, abs=0.003)
+    assert reading.high == 0.34
     assert reading.expected == pytest.approx(0.162 + 2 * 0.015, abs=0.003)
     assert reading.accepts(0.3) is True
     assert reading.accepts(0.4) is False

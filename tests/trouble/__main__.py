@@ -7,9 +7,13 @@ from __future__ import annotations
 
 import argparse
 import time
+from pathlib import Path
 
+from harnesscheck import load
 from tests.trouble.asking import asked
-from tests.trouble.run import Score, whole
+from tests.trouble.run import Score, of_job, whole
+
+HARNESSES = Path(__file__).parents[2] / "harnesses"
 
 
 def ask(count: int, runs: int, sizes: tuple[int, ...]) -> None:
@@ -32,16 +36,21 @@ def main() -> None:
     parser.add_argument("--whole", type=int, default=8, metavar="N", help="random harnesses")
     parser.add_argument("--faults", type=int, metavar="K", help="only K faults of each, drawn at random; default: all")
     parser.add_argument("--sizes", type=int, nargs="+", default=[0, 1], help="sizes of the corpus, 0 to 2")
+    parser.add_argument("--article", default="bench", choices=("bench", "installed", "aircraft"), help="what is read")
+    parser.add_argument("--jobs", action="store_true", help="the invented jobs under harnesses/ instead")
+    parser.add_argument("--first", type=int, default=0, metavar="N", help="number of the first, to go on from there")
     parser.add_argument("--ask", type=int, metavar="N", help="ask for one reading after the other in N harnesses")
     said = parser.parse_args()
     if said.ask:
         ask(said.ask, said.faults or 10, tuple(said.sizes))
         return
     total, start = Score(), time.monotonic()
-    for number in range(said.whole):
-        total.add(whole(number, said.faults, tuple(said.sizes)))
+    for path in sorted(HARNESSES.glob("*/jumper.yaml")) if said.jobs else ():
+        total.add(of_job(path.parent.name, load(path), said.faults, said.article))
+    for number in range(said.first, said.first + (0 if said.jobs else said.whole)):
+        total.add(whole(number, said.faults, tuple(said.sizes), said.article))
         if number % 10 == 9:
-            print(f"{number + 1} harnesses, {time.monotonic() - start:.0f} s: {total}", flush=True)
+            print(f"to number {number}, {time.monotonic() - start:.0f} s: {total}", flush=True)
     print(total)
     for kind, count in total.kinds.most_common():
         print(f"  {count:6} {kind}")

@@ -1,4 +1,6 @@
-"""A plant of its own: the harness as a graph of resistors, with a fault built in by hand, read by a simulated meter.
+"""A plant of its own: wiring as a graph of resistors, with a fault built in by hand, read by a simulated meter.
+
+``bench`` is the kit alone; ``in_place.py`` has the aircraft with the kit in, and the aircraft alone.
 
 It is made from the harness records alone and shares nothing with the program's networks and predictions: a fault is
 what its kind and places say in words, and resistances are solved with numpy's pseudo-inverse of the Laplacian.
@@ -7,7 +9,9 @@ what its kind and places say in words, and resistances are solved with numpy's p
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from random import Random
 
 import networkx as nx
@@ -19,8 +23,17 @@ from harnesscheck.job import Job
 from harnesscheck.place import Point
 from harnesscheck.ringout.reading import Reading
 from harnesscheck.trouble.faults import Trouble
+from harnesscheck.wire import Wire
 
 OPEN = math.inf
+PER_METRE = {26: 0.137, 24: 0.086, 22: 0.053, 20: 0.0324, 18: 0.0204, 16: 0.0158, 14: 0.0100, 12: 0.0066, 10: 0.0041}
+"""Ohms a metre by AWG, tinned copper as aircraft wire has it (from memory)."""
+
+
+def copper(wire: Wire) -> float:
+    """Ohms of a wire; half a metre of 22 AWG where no file says."""
+    number = wire.gauge.awg if wire.gauge is not None else 22
+    return PER_METRE.get(number or 22, 0.004) * (0.5 if wire.length is None else wire.length)
 
 
 @dataclass
@@ -28,18 +41,36 @@ class Plant:
     """Resistors by key: (end, end, ohms). An end is any hashable; the face of a cavity is its ``Point``."""
 
     parts: dict[object, tuple[object, object, float]] = field(default_factory=dict)
+    mates: dict[str, str] = field(default_factory=dict)
+    """Halves that are mated."""
+    hot: frozenset[object] = frozenset()
+    """Parts that conduct only with the power on: closed breakers, and what holds a line at its volts."""
+    held: dict[object, float] = field(default_factory=dict)
+    """Volts of the nodes that supplies hold."""
+    limits: dict[object, float] = field(default_factory=dict)
+    """Amperes at which breakers open."""
+    _kept: dict[object, float] | None = None
 
     def copy(self) -> Plant:
-        return Plant(dict(self.parts))
+        return replace(self, parts=dict(self.parts), _kept=None)
+
+    def face(self, point: Point) -> object:
+        """What a contact that sits in a cavity touches: a probe, or the contact of the mated half."""
+        other = self.mates.get(point.ref)
+        return point if other is None else ("mate", *sorted((point.ref, other)), point.cavity)
 
     def reading(self, reading: Reading) -> float:
-        """Ohms between the two groups of a reading."""
+        """Ohms between the two groups of a reading, power off; or volts from the first to the second, power on."""
+        if reading.kind == "volts":
+            volts = self.volts()
+            one, two = (volts.get(self.face(points[0])) for points in (reading.a, reading.b))
+            return 0.0 if one is None or two is None else one - two  # a lead that hangs in the air reads nothing
         graph: nx.Graph = nx.Graph()
         name = dict.fromkeys(reading.a, "red") | dict.fromkeys(reading.b, "black")
         graph.add_nodes_from(("red", "black"))
-        for a, b, ohms in self.parts.values():
+        for key, (a, b, ohms) in self.parts.items():
             one, two = name.get(a, a), name.get(b, b)
-            if one != two and not math.isinf(ohms):
+            if key not in self.hot and one != two and not math.isinf(ohms):
                 more = graph[one][two]["g"] if graph.has_edge(one, two) else 0.0
                 graph.add_edge(one, two, g=more + 1 / max(ohms, 1e-6))
         if not nx.has_path(graph, "red", "black"):
@@ -56,6 +87,37 @@ class Plant:
         put = np.zeros(len(nodes))
         put[place["red"]], put[place["black"]] = 1.0, -1.0
         return float(put @ np.linalg.pinv(laplacian) @ put)
+
+    def volts(self) -> dict[object, float]:
+        """Volts of every node that a supply reaches: Kirchhoff's current law, the held nodes given.
+
+        What carries more than its ``limits`` has opened.
+        """
+        if self._kept is not None:
+            return self._kept
+        parts = {key: part for key, part in self.parts.items() if not math.isinf(part[2])}
+        while True:
+            graph: nx.Graph = nx.Graph([(a, b) for a, b, _ in parts.values()])
+            graph.add_nodes_from(self.held)
+            live = [n for nodes in nx.connected_components(graph) if nodes & self.held.keys() for n in nodes]
+            place = {node: n for n, node in enumerate(live)}
+            flow, right = np.zeros((len(live), len(live))), np.zeros(len(live))
+            for a, b, ohms in parts.values():
+                if a != b and a in place:
+                    i, j, g = place[a], place[b], 1 / max(ohms, 1e-5)
+                    flow[[i, j], [i, j]] += g
+                    flow[[i, j], [j, i]] -= g
+            for node, volts in self.held.items():
+                flow[place[node]] = 0.0
+                flow[place[node], place[node]], right[place[node]] = 1.0, volts
+            found = dict(zip(live, np.linalg.solve(flow, right).tolist(), strict=True))
+            over = {key: abs(found[parts[key][0]] - found[parts[key][1]]) / max(parts[key][2], 1e-5) / most
+                    for key, most in self.limits.items() if key in parts and parts[key][0] in found}  # fmt: skip
+            worst = max(over, key=over.__getitem__, default=None)
+            if worst is None or over[worst] <= 1:
+                self._kept = found
+                return found
+            del parts[worst]
 
 
 def bench(jumper: Harness) -> Plant:
@@ -75,8 +137,7 @@ def bench(jumper: Harness) -> Plant:
                 plant.parts["leg", end.ref, wire.id] = (("splice", end.ref), ("leg", end.ref, wire.id), 0.001)
             else:
                 ends.append(end)
-        # 22 AWG: 16.2 ohm a 1000 ft (from memory), 0.053 ohm/m; the gauge hardly matters to a meter with leads.
-        plant.parts["wire", wire.id] = (ends[0], ends[1], 0.053 * (wire.length or 0.5))
+        plant.parts["wire", wire.id] = (ends[0], ends[1], copper(wire))
     return plant
 
 
@@ -93,7 +154,7 @@ def broken(job: Job, plant: Plant, trouble: Trouble, chance: Random) -> Plant:
         """Contacts in other cavities: what is at the rear of one comes out at the face of another."""
         for home, there in moves.items():
             _, rear, ohms = plant.parts["contact", home]
-            parts["contact", home] = (there, rear, ohms)
+            parts["contact", home] = (plant.face(there), rear, ohms)
 
     kind = trouble.kind
     if kind in ("contact open", "ground contact open"):
@@ -105,16 +166,24 @@ def broken(job: Job, plant: Plant, trouble: Trouble, chance: Random) -> Plant:
     elif kind == "splice leg open":
         raised(("leg", at[0].ref, trouble.wires[0]), OPEN)
     elif kind in ("short between neighbours", "short to ground", "short to power"):
-        parts["short"] = (at[0], at[1], chance.uniform(0.005, 0.2))
+        parts["short"] = (plant.face(at[0]), plant.face(at[1]), chance.uniform(0.005, 0.2))
     elif kind == "line loaded":
         ground = next(p for p in faces(plant) if grounds(job, p))
-        parts["load"] = (at[0], ground, math.exp(chance.uniform(math.log(30.0), math.log(20000.0))))
+        parts["load"] = (
+            plant.face(at[0]),
+            plant.face(ground),
+            math.exp(chance.uniform(math.log(30.0), math.log(20000.0))),
+        )
     elif kind in ("swapped contacts", "pair exchanged"):
         seat({at[0]: at[1], at[1]: at[0]})
     elif kind == "wrong cavity":
         seat({at[0]: at[1]})
     elif kind == "terminator extra":
-        parts["terminator"] = (at[0], at[1], chance.gauss(120.0, 1.2))
+        parts["terminator"] = (plant.face(at[0]), plant.face(at[1]), chance.gauss(120.0, 1.2))
+    elif kind == "terminator missing":
+        named = re.fullmatch(r"terminator of (.+) beyond (\S+) is missing", trouble.says)
+        assert named
+        del parts["terminator", named[1], named[2]]
     elif kind == "shifted row":
         ref, names = at[0].ref, [p.cavity for p in at]
         order = list(job.subject.connectors[ref].names or ())
@@ -161,16 +230,20 @@ def grounds(job: Job, point: Point) -> bool:
     return False
 
 
-def metered(ohms: float, chance: Random) -> float:
-    """What a meter shows: leads of up to 0.3 ohm, 1 % off, tenths of an ohm; open above 40 Mohm."""
+def metered(ohms: float, chance: Random, hot: bool = False) -> float:
+    """What a meter shows: leads of up to 0.3 ohm, 1 % off, tenths of an ohm; open above 40 Mohm. Volts: 0.05 V off."""
+    if hot:
+        return round(ohms + chance.gauss(0.0, 0.05), 2)
     if ohms > 40e6:
         return OPEN
     return round(ohms * chance.gauss(1.0, 0.005) + chance.uniform(0.05, 0.25), 2)
 
 
-def alike(one: list[float], two: list[float]) -> bool:
-    """True when a meter with leads cannot tell two sets of readings apart."""
+def alike(one: list[float], two: list[float], readings: Sequence[Reading] = ()) -> bool:
+    """True when a meter with leads cannot tell two sets of readings apart; volts: 0.4 V."""
+    kinds = [r.kind for r in readings] or [""] * len(one)
     return all(
-        (a > 1e6) == (b > 1e6) and (a > 1e6 or abs(a - b) <= 0.4 + 0.03 * max(a, b))
-        for a, b in zip(one, two, strict=True)
-    )
+        abs(a - b) <= 0.4 if kind == "volts"
+        else (a > 1e6) == (b > 1e6) and (a > 1e6 or abs(a - b) <= 0.4 + 0.03 * max(a, b))
+        for a, b, kind in zip(one, two, kinds, strict=True)
+    )  # fmt: skip

@@ -12,6 +12,7 @@ from harnesscheck.trouble.faults import Trouble
 from harnesscheck.trouble.rank import Taken
 from tests.corpus import topologies
 from tests.trouble import plant
+from tests.trouble.in_place import in_place
 
 
 @dataclass
@@ -39,8 +40,8 @@ class Score:
 
     def __str__(self) -> str:
         return (
-            f"{self.shown} faults shown, true one first {self.first / self.shown:.1%}, in first three "
-            f"{self.third / self.shown:.1%}; {self.silent} shown by no reading, "
+            f"{self.shown} faults shown, true one first {self.first / max(self.shown, 1):.1%}, in first three "
+            f"{self.third / max(self.shown, 1):.1%}; {self.silent} shown by no reading, "
             f"{self.strange} left out, {len(self.coarse)} wrongly called alike"
         )
 
@@ -52,13 +53,27 @@ def job_of(number: int, sizes: tuple[int, ...] = (0, 1)) -> tuple[str, Job]:
     return f"{topology}/{size}/{number}", topologies.clean(topology, size, number).load()
 
 
-def whole(number: int, most: int | None, sizes: tuple[int, ...] = (0, 1)) -> Score:
+def sound_plant(job: Job, article: str) -> plant.Plant:
+    """The plant of an article, nothing wrong with it."""
+    if article != "bench":
+        return in_place(job, article)
+    assert job.jumper is not None
+    return plant.bench(job.jumper)
+
+
+def whole(number: int, most: int | None, sizes: tuple[int, ...] = (0, 1), article: str = "bench") -> Score:
     """All faults of one harness, or ``most`` of them drawn at random."""
     name, job = job_of(number, sizes)
+    return of_job(name, job, most, article)
+
+
+def of_job(name: str, job: Job, most: int | None, article: str = "bench") -> Score:
+    """The same for any job."""
+    if article != "bench":
+        name = f"{name} {article}"
     chance = Random(f"diagnosis {name}")
-    here = desk(job, "bench", plugs=False)
-    assert job.jumper is not None
-    sound = plant.bench(job.jumper)
+    here = desk(job, article, plugs=False)
+    sound = sound_plant(job, article)
     before = [sound.reading(r) for r in here.readings]
     score = Score()
     chosen = here.troubles if most is None else chance.sample(here.troubles, min(most, len(here.troubles)))
@@ -69,7 +84,7 @@ def whole(number: int, most: int | None, sizes: tuple[int, ...] = (0, 1)) -> Sco
             score.strange += 1
             continue
         true = [bad.reading(r) for r in here.readings]
-        if plant.alike(true, before):
+        if plant.alike(true, before, here.readings):
             score.silent += 1
             continue
         place = placed(job, here, sound, trouble, true, chance)
@@ -103,12 +118,15 @@ def unlike(
         bad = plant.broken(job, sound, other, chance)
     except KeyError:
         return None
-    return None if plant.alike([bad.reading(r) for r in here.readings], true) else other
+    return None if plant.alike([bad.reading(r) for r in here.readings], true, here.readings) else other
 
 
 def placed(job: Job, here: Desk, sound: plant.Plant, trouble: Trouble, true: list[float], chance: Random) -> int:
     """Position of the true fault among the suspects, from 0; suspects that no reading tells from it count as it."""
-    here.taken = [Taken(n, plant.metered(ohms, chance)) for n, ohms in enumerate(true)]
+    here.taken = [
+        Taken(n, plant.metered(shown, chance, r.kind == "volts"))
+        for n, (r, shown) in enumerate(zip(here.readings, true, strict=True))
+    ]
     for place, suspect in enumerate(here.rank().suspects[:10]):
         for group in suspect.troubles:
             if group == (trouble,):
@@ -119,6 +137,6 @@ def placed(job: Job, here: Desk, sound: plant.Plant, trouble: Trouble, true: lis
                 other = plant.broken(job, sound, first[0], Random(1))
             except KeyError:
                 continue
-            if plant.alike([other.reading(r) for r in here.readings], true):
+            if plant.alike([other.reading(r) for r in here.readings], true, here.readings):
                 return place
     return 99

@@ -10,13 +10,16 @@ import pytest
 
 import harnesscheck as hc
 from harnesscheck.trouble.desk import Desk, desk
+from harnesscheck.trouble.powered import volts_at
 from harnesscheck.trouble.predict import OPEN
 from harnesscheck.trouble.rank import Taken
 from harnesscheck.trouble.say import text
+from harnesscheck.trouble.symptoms import understood
 from tests.corpus import topologies
 from tests.trouble import plant
 from tests.trouble.asking import asked
-from tests.trouble.run import Score, whole
+from tests.trouble.in_place import in_place
+from tests.trouble.run import Score, of_job, whole
 
 DEMO = Path(__file__).parents[2] / "harnesses" / "ice-probe" / "jumper.yaml"
 
@@ -40,6 +43,37 @@ def test_single_faults_are_found_from_all_readings() -> None:
     assert total.first / total.shown >= 0.80, total.misses
     assert total.third / total.shown >= 0.95, total.misses
     assert not total.coarse
+
+
+@pytest.mark.parametrize("article", ["installed", "aircraft"])
+def test_single_faults_are_found_in_the_aircraft(article: str, job: hc.Job) -> None:
+    """The demo and four random harnesses; ``python -m tests.trouble --article installed --whole 200`` takes more."""
+    total = of_job("demo", job, 40, article)
+    for number in range(4):
+        total.add(whole(number, 15, article=article))
+    assert total.shown >= 30
+    assert total.first / total.shown >= 0.80, total.misses
+    assert total.third / total.shown >= 0.95, total.misses
+    assert not total.coarse
+
+
+@pytest.mark.parametrize("article", ["installed", "aircraft"])
+@pytest.mark.parametrize("name", ["ice-probe", "data-bus", "signal-logger"])
+def test_every_judged_reading_is_good_on_the_sound_plant(name: str, article: str) -> None:
+    """Values that no file states are the plant's own: no limit may hang on them."""
+    job = hc.load(DEMO.parents[1] / name / "jumper.yaml")
+    sound = in_place(job, article)
+    judged = [r for r in desk(job, article, plugs=False).readings if r.judged]
+    assert len(judged) >= 3
+    assert [r.id for r in judged if not r.accepts(sound.reading(r))] == []
+
+
+def test_a_breaker_opens_on_a_dead_short() -> None:
+    """14 V through 0.05 + 0.05 ohm is 140 A: a 5 A breaker has opened, a conductor without one goes on (Ohm's law)."""
+    wires = [(0, 1, 0.05), (1, 2, 0.05)]
+    assert volts_at([0, 1, 2], wires, {0: 14.0, 2: 0.0}, {})[1] == pytest.approx(7.0)
+    assert volts_at([0, 1, 2], wires, {0: 14.0, 2: 0.0}, {wires[0]: 10.0})[1] == pytest.approx(0.0)
+    assert volts_at([0, 1], [wires[0]], {0: 14.0}, {wires[0]: 10.0})[1] == pytest.approx(14.0)
 
 
 def test_asking_takes_few_readings() -> None:
@@ -169,9 +203,33 @@ def test_symptoms_move_the_right_faults_up(job: hc.Job, words: str, first: set[s
 
 def test_an_existing_unit_that_quit_points_at_the_lines_led_through(job: hc.Job) -> None:
     heard = desk(job, "bench", symptom="the old AOA display quit")
-    assert "something that worked before has quit" in heard.heard
+    assert heard.heard == [
+        "something that worked before has quit", "it is about AOA TX", "it is about AOA SIG GND",
+    ]  # fmt: skip
     top = heard.rank().suspects[0].troubles[0][0]
     assert not any(p.ref == "P115" for p in top.points)
+
+
+def test_an_old_unit_is_not_the_new_one() -> None:
+    said = {
+        words: [s.says for s in understood(words)] for words in ("old display dead", "new display dead, old one ok")
+    }
+    assert "the new unit is dead" not in said["old display dead"]
+    assert "the new unit is dead" in said["new display dead, old one ok"]
+
+
+def test_what_is_left_is_said_when_nothing_more_can_be_read(job: hc.Job) -> None:
+    """An open feed reads the same at its nine places; a line led through shows in no reading with the kit in."""
+    here = installed(job, {"IC1": OPEN, "IV1": 0.0})
+    count = len(here.rank().suspects[0].troubles)
+    assert count > 5 and f"one of {count} faults that no reading of this list tells apart" in text(
+        here, here.rank(), None
+    )
+    here = desk(job, "installed", symptom="old AOA display quit")
+    here.taken = installed(job, {}).taken
+    said = text(here, here.rank(), None)
+    assert "show in none of them: go and look, or read the kit on the bench (--article bench)" in said
+    assert "J114-6 (AOA TX)" in said
 
 
 def installed(job: hc.Job, values: dict[str, float]) -> Desk:

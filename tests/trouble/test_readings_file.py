@@ -150,6 +150,54 @@ def test_a_changed_job_file_is_noticed(folder: Path, capsys: pytest.CaptureFixtu
         assert ("has changed since" in capsys.readouterr().out) is (status == 1)
 
 
+def test_every_file_of_the_job_counts(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A length in the airframe file changes limits though the jumper file stays as it is."""
+    from hashlib import sha256
+
+    names = ("airframe.yaml", "ice-probe.yaml", "jumper.yaml", "shop-parts.yaml")
+    said = "; ".join(f"{name} {sha256((folder / name).read_bytes()).hexdigest()[:16]}" for name in names)
+    (folder / "r.csv").write_text(f"article,bench\nfiles,{said}\nreading,value\nBC1,0.1\n")
+    assert main(["readings", "jumper.yaml", "r.csv"]) == 0
+    airframe = folder / "airframe.yaml"
+    airframe.write_text(
+        airframe.read_text(encoding="utf-8").replace("length: 2.6 m", "length: 2.7 m"), encoding="utf-8"
+    )
+    capsys.readouterr()
+    assert main(["readings", "jumper.yaml", "r.csv"]) == 1
+    assert capsys.readouterr().out.startswith("airframe.yaml has changed since the list was made")
+    main(["diagnose", "jumper.yaml", "r.csv"])
+    assert "airframe.yaml has changed" in capsys.readouterr().err
+    more, less = f"{said}; old.yaml 0123456789abcdef", said.partition("; ")[2]
+    for wrong, words in (("airframe.yaml", "cannot be read"), (more, "old.yaml belonged"),
+                         (less, "airframe.yaml belongs")):  # fmt: skip
+        (folder / "r.csv").write_text(f"article,bench\nfiles,{wrong}\nreading,value\nBC1,0.1\n")
+        assert main(["readings", "jumper.yaml", "r.csv"]) == 1
+        assert words in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(("said", "id_of_can"), [("plugged in", "IR1"), ("unplugged", "")])
+def test_other_units_plugged_in_or_unplugged(
+    said: str, id_of_can: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """With every unit unplugged there is no terminator to read through, and every net is apart from every other."""
+    from harnesscheck import api
+    from harnesscheck.ringout.article import article
+    from harnesscheck.ringout.plan import plan
+
+    (folder / "r.csv").write_text(f"article,installed\nother units,{said}\nreading,value\nIC1,0.1\nIS1,OL\n")
+    main(["readings", "jumper.yaml", "r.csv", "--format", "json"])
+    rows = {row["reading"]: row for row in json.loads(capsys.readouterr().out)["rows"]}
+    under = article(api.load("jumper.yaml"), "installed", said == "plugged in")
+    assert {r.id for r in plan(under).readings} == {ident for ident in rows if not ident.startswith("IV")}
+    assert ("IR1" in rows) == bool(id_of_can)
+    assert rows["IS1"]["verdict"] == ("written down" if id_of_can else "good")
+    assert main(["diagnose", "jumper.yaml", "r.csv", "--format", "json"]) == 0
+    assert json.loads(capsys.readouterr().out)["readings"] >= (12 if said == "unplugged" else 8)
+    (folder / "r.csv").write_text("other units,out\nreading,value\nIC1,0.1\n")
+    assert main(["readings", "jumper.yaml", "r.csv"]) == 2
+    assert "other units cannot be 'out'" in capsys.readouterr().err
+
+
 def test_the_demo_readings_lead_to_the_fault(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The demo's readings are those of an open contact at J114-3: both readings from it are open."""
     assert main(["readings", "jumper.yaml", "readings.csv"]) == 1

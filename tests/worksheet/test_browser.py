@@ -110,13 +110,14 @@ def test_readings_are_typed_judged_kept_saved_and_read_again(page: Path, tmp_pat
     files = {suffix: tmp_path / f"readings.{suffix}" for suffix in ("csv", "json")}
     for suffix, path in files.items():
         path.write_text(told[suffix], encoding="utf-8", newline="")
-    digest = next(file.sha256 for file in api.load(JOB).files if file.name == JOB.name)
+    inputs = {file.name: file.sha256 for file in api.load(JOB).files}
     for path in files.values():
         found = readings.load(path, path.name)
         assert found.head["who"] == 'A. Nobody, "invented"' and found.head["meter"] == "meter; 3,5 digits"
         assert (found.head["meter id"], found.head["date"]) == ("M-17", "2030-01-31")
         assert (found.head["mode"], found.head["groups"]) == ("first article", "single")
-        assert found.head["file hash"] == digest
+        assert found.head["other units"] == "plugged in" and found.head["files"].count("; ") == len(inputs) - 1
+        assert all(f"{name} {digest[:16]}" in found.head["files"] for name, digest in inputs.items())
         rows = {row.id: (row.value, row.unit, row.note) for row in found.rows}
         assert rows["BC1"] == (0.1, "ohm", "") and rows["BC2"] == (0.1, "ohm", "")
         assert rows["BC3"][0] == math.inf and rows["BS1"] == (30e6, "ohm", "") and rows["IV1"] == (9.8, "V", "")

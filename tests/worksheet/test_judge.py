@@ -7,7 +7,6 @@ import math
 import pytest
 from cases import CASES, READINGS
 
-from harnesscheck.ringout.reading import Reading
 from harnesscheck.trouble.desk import verdict as at_the_desk
 from harnesscheck.trouble.readings import Row, value_of
 from harnesscheck.worksheet import judge
@@ -28,25 +27,6 @@ def test_what_the_worksheet_calls_good_or_wrong_the_support_desk_calls_so_too(
     row = Row("X1", said[0], said[1], typed, None, beyond=said[2])
     found = at_the_desk(READINGS[name], row)[0]
     assert found == {"noted": "written down"}.get(expected, expected)
-
-
-@pytest.mark.parametrize(
-    ("low", "high", "unit", "words"),
-    [
-        # Rounded towards the inside: what is printed as accepted is accepted.
-        (None, 0.17231811, "ohm", "at most 0.172 ohm"),
-        (None, 0.3, "ohm", "at most 0.3 ohm"),
-        (10e6, None, "ohm", "at least 10 Mohm"),
-        (55.0974, 65.3021, "ohm", "55.1 ohm to 65.3 ohm"),
-        (-0.1, 0.1, "V", "-0.1 V to 0.1 V"),
-        (None, None, "V", "write it down"),
-    ],
-)
-def test_the_band_in_words(low: float | None, high: float | None, unit: str, words: str) -> None:
-    reading = Reading(
-        id="X1", article="bench", kind="ohms", a=(), b=(), expected=None, low=low, high=high, unit=unit, why=""
-    )
-    assert judge.band(reading) == words
 
 
 def test_every_word_a_verdict_can_have_is_in_the_table() -> None:

@@ -98,7 +98,7 @@ def test_readings_of_another_list_are_not_taken_over() -> None:
 def test_a_mode_gives_its_readings_and_is_said_in_the_file() -> None:
     page = data_of(made(mode="field, bussed, installed, units unplugged"))
     assert page["head"]["mode"] == "field" and page["head"]["groups"] == "tied"  # type: ignore[index]
-    assert page["head"]["note"] == "units unplugged"  # type: ignore[index]
+    assert page["head"]["other units"] == "unplugged"  # type: ignore[index]
     assert [group["name"] for group in page["groups"]] == ["installed", "volts"]  # type: ignore[attr-defined]
 
 
