@@ -132,7 +132,7 @@ MAP = """\
 kind: list map
 sheet: Kabel
 header row: 2
-columns: {A: id, B: from, C: from pin, D: to, E: to pin, Querschnitt: gauge, G: ignore}
+columns: {A: id, B: from, C: from pin, D: to, E: to pin, Tykkelse: gauge, G: ignore}
 gauge unit: mm2
 splices: [KNOTEN]
 names: {Stecker-7: P7}
@@ -146,7 +146,7 @@ def test_a_map_states_a_layout_once(
     monkeypatch.chdir(tmp_path)
     rows = [
         ["Liste"],
-        ["Nr", "Von", "Stift", "Nach", "Stift", "Querschnitt", "Preis"],
+        ["Nr", "Af", "Ben", "Til", "Ben", "Tykkelse", "Pris"],
         ["1", "Stecker-7", "1", "J2", "A", "1", "3"],
         ["2", "Stecker-7", "2", "KNOTEN", "", "4", "3"],
     ]

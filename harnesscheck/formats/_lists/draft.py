@@ -63,6 +63,8 @@ class Draft:
         self.mated: dict[str, str] = {}
         """Halves of a bulkhead connector that one table told together."""
         self.known: frozenset[str] = frozenset()
+        self.colour_keys: tuple[tuple[str, str], ...] | None = None
+        """What the colour keys of the list mean; None: not looked at yet."""
         self._ids: dict[str, int] = {}
 
     # -- rows and values ---------------------------------------------------------------------------------------

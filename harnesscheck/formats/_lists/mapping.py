@@ -11,6 +11,7 @@ dash: yes                     # P14-3 is cavity 3 of P14, whatever the names loo
 splices: [J1, JS2]            # ends without a cavity
 grounds: [FRAME]
 names: {PWR-IN: P1}           # another reference for a name of the list
+colours: {GR: green}          # what a colour key means
 """
 
 from __future__ import annotations
@@ -47,7 +48,7 @@ FIELDS: dict[str, Head] = {
 """What a column may be called in a map file."""
 _TEXT = ("kind", "sheet", "header row", "connector", "gauge unit", "length unit", "dash")
 _LISTS = ("splices", "grounds")
-_BLOCKS = ("columns", "names")
+_BLOCKS = ("columns", "names", "colours")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,8 @@ class Mapping:
     splices: frozenset[str] = frozenset()
     grounds: frozenset[str] = frozenset()
     names: dict[str, str] = field(default_factory=dict)
+    colours: dict[str, str] = field(default_factory=dict)
+    """Colour key to word."""
 
 
 def load(path: Path, name: str) -> Mapping:
@@ -117,6 +120,7 @@ def load(path: Path, name: str) -> Mapping:
         frozenset(root.get("splices", ())),
         frozenset(root.get("grounds", ())),
         dict(root.get("names", {})),
+        dict(root.get("colours", {})),
     )
 
 

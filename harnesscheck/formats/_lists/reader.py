@@ -7,15 +7,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
-from harnesscheck.formats._lists import account, layouts, spellings
+from harnesscheck.formats._lists import account, colours, layouts, spellings
 from harnesscheck.formats._lists.build import finish
 from harnesscheck.formats._lists.cells import DATE, NUMBER, Cell, Row, Sheet, read, refused
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.headers import Head, head
+from harnesscheck.formats._lists.headings import connector_of, stated
 from harnesscheck.formats._lists.mapping import FIELDS, Mapping
 from harnesscheck.formats._lists.source import ListDocument, letters
 from harnesscheck.formats._lists.spellings import NotPlainError
-from harnesscheck.formats._lists.tables import Table, connector_of, of_sheet
+from harnesscheck.formats._lists.tables import Table, of_sheet
+from harnesscheck.formats._lists.together import gauge_and_colour
 
 _IDS = ("pin", "end", "ref", "id", "ends")
 _AS_TEXT = "format the column as text in the spreadsheet, and type the value again"
@@ -55,6 +57,13 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
         _name(one, mapping, stem)
     draft.tables = tables
     draft.known = frozenset(_parts(tables))
+    for sheet, table, _ in found:
+        if table is not None:
+            tops = [t.above[-1] for t in tables if t.above and t.above[-1] not in table.above[-1:]]
+            here = [row for other, _, rows in found if other is sheet for row in rows if row not in tops]
+            here += [row for row in table.rows if len(row.filled) == 1]
+            for said in stated(table, here):
+                draft.remark(said)
     order = {id(one): layout_of(one, draft) for one in tables}
     for sheet, table, notes in found:
         for row in notes:
@@ -110,17 +119,19 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
             continue
         texts = table.texts(index)
         sized = sum(bool(spellings.gauge(t, "awg" if table.find("id") is not None else "").value) or
-                    spellings.gauge_and_colour(t, "") is not None for t in texts)  # fmt: skip
+                    gauge_and_colour(t, "") is not None for t in texts)  # fmt: skip
         if one.field == "wire":  # three different things are called so
             if texts and sized * 2 > len(texts):
                 table.heads[index] = Head("gauge")
-            elif texts and sum(bool(spellings.colour(t).value) and not t.isdigit() for t in texts) * 2 > len(texts):
+            elif len(set(texts)) < len(texts) and all(t.isdigit() and len(t) < 3 for t in texts):
+                table.heads[index] = Head("gauge")  # numbers that repeat are no ids
+            elif texts and sum(bool(colours.colour(t).value) and not t.isdigit() for t in texts) * 2 > len(texts):
                 table.heads[index] = Head("colour")
             else:
                 table.heads[index] = Head("id" if table.find("id") is None else "note")
         elif one.field == "size":
             with_unit = sum(bool(spellings.gauge(t).value) and not t.startswith("#") for t in texts)
-            table.heads[index] = Head("gauge") if texts and with_unit * 2 > len(texts) else Head("contact", rank=5)
+            table.heads[index] = Head("gauge", "", one.unit) if texts and (one.unit in ("awg", "mm2") or with_unit * 2 > len(texts)) else Head("contact", rank=5)
         elif one.field == "ends" and (table.all("pin") or table.all("end")):
             table.heads[index] = Head("note")
 
@@ -251,14 +262,14 @@ def _say(table: Table, layout: ModuleType, draft: Draft) -> None:
         return
     shown = []
     for index, one in enumerate(table.heads):
-        if one and one.field not in ("quantity", "size"):
+        if one and one.field not in ("quantity", "block", "size"):
             field = {"end": one.side, "ref": f"{one.side} connector".strip(), "pin": f"{one.side} cavity".strip()}
             shown.append(f"{table.title(index)!r} is {field.get(one.field, one.field)}")
     if shown:
         draft.understood.append("    " + ", ".join(shown))
     lost = []
     for index, one in enumerate(table.heads):
-        if (one is None or one.field == "quantity") and table.texts(index):
+        if (one is None or one.field in ("quantity", "block")) and table.texts(index):
             lost.append(table.title(index))
             if one is None and table.top.at(index):
                 remedy = "name it in a map: harnesscheck import --write-map"
