@@ -107,7 +107,7 @@ def test_unreadable_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     for name, data, words in (
         ("text.xlsx", b"From,To\n", "not a workbook"),
         ("empty.csv", b"\n\n", "empty"),
-        ("latin.csv", "From,To\nJ1:1,J2:\xb5\n".encode("latin-1"), "not UTF-8"),
+        ("cyrillic.csv", "От,До\nJ1:1,J2:2\n".encode("cp1251"), "not UTF-8"),
         ("nul.csv", b"From,To\nJ1:1,J2:\x001\n", "control character U+0000"),
         ("large.csv", b"a,b\n" * 1_300_000, "larger than 5 MB"),
         ("cells.csv", b"a,b,c,d,e,f,g,h,i,j\n" * 20_001, "at most 200000"),

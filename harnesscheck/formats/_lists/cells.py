@@ -100,6 +100,8 @@ class Sheet:
     rows: list[Row]
     lines: list[str] = field(default_factory=list)
     """Of a text file: its lines, for messages that point at line and column."""
+    said: list[str] = field(default_factory=list)
+    """How it was read, where a person should know."""
 
 
 def plain(text: str) -> str:
@@ -126,13 +128,14 @@ def read(path: Path, name: str) -> list[Sheet]:
     if suffix in WORKBOOKS:
         sheets = _workbook(data, name, suffix)
     else:
-        text = _decoded(data, name)
+        text, coded = _decoded(data, name)
         if suffix in (".csv", ".tsv"):
             sheets = [Sheet("", _csv_rows(text, "\t" if suffix == ".tsv" else ""))]
         else:
             from harnesscheck.formats._lists.text_tables import text_rows
 
             sheets = [Sheet("", text_rows(text), text.split("\n"))]
+        sheets[0].said += coded
     count = sum(len(row.cells) for sheet in sheets for row in sheet.rows)
     if count > MAX_CELLS:
         raise refused(name, f"this file has {count} cells; at most {MAX_CELLS} are read", "split it into several")
@@ -164,8 +167,10 @@ def _bytes(path: Path, name: str, most: int) -> bytes:
         raise refused(name, f"this file cannot be read: {said}", "look at its access rights") from None
 
 
-def _decoded(data: bytes, name: str) -> str:
+def _decoded(data: bytes, name: str) -> tuple[str, list[str]]:
+    """The text, and what is to be said of how its signs were read."""
     encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    said: list[str] = []
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:
@@ -173,11 +178,20 @@ def _decoded(data: bytes, name: str) -> str:
         message = (
             f"line {line} holds byte 0x{data[error.start]:02x}, which is not {encoding[:6].upper().rstrip('-')} text"
         )
-        raise refused(name, message, "save it as 'CSV UTF-8', or as .xlsx or .ods") from None
+        remedy = "save it as 'CSV UTF-8', or as .xlsx or .ods"
+        text = "" if encoding == "utf-16" else data.decode("cp1252", "replace")
+        signs = sorted({c for c in text if not c.isascii()})
+        if not text or set(signs) - _WESTERN:
+            raise refused(name, message, remedy) from None
+        said.append(f"the file is not UTF-8; read as Windows-1252, its signs are {' '.join(signs)}: look whether they are right")
     odd = next((c for c in text if unicodedata.category(c) == "Cc" and c not in "\t\r\n\v\f"), "")
     if odd:
         raise refused(name, f"this file holds the control character U+{ord(odd):04X}", "save it as plain text again")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\r\n", "\n").replace("\r", "\n"), said
+
+
+_WESTERN = frozenset("ÄÖÜäöüßéèêëàâçîïôùûñáíóúÉÈÀÇåÅøØæÆ°±²³µ½¼¾–—‘’“”„…•´·×\xa0ÀÊÔ§")
+"""Signs that a Western list may hold; a file with others was written in some other coding."""
 
 
 def _csv_rows(text: str, delimiter: str) -> list[Row]:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
-from harnesscheck.formats._lists import account, colours, layouts, spellings
+from harnesscheck.formats._lists import account, colours, layouts, rows, spellings
 from harnesscheck.formats._lists.build import finish
-from harnesscheck.formats._lists.cells import DATE, NUMBER, Cell, Row, Sheet, read, refused
+from harnesscheck.formats._lists.cells import Cell, Row, Sheet, read, refused
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.headers import Head, head
 from harnesscheck.formats._lists.headings import connector_of, stated
@@ -18,9 +18,6 @@ from harnesscheck.formats._lists.source import ListDocument, letters
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table, of_sheet
 from harnesscheck.formats._lists.together import gauge_and_colour
-
-_IDS = ("pin", "end", "ref", "id", "ends")
-_AS_TEXT = "format the column as text in the spreadsheet, and type the value again"
 
 
 @dataclass(slots=True)
@@ -50,11 +47,13 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
         sheets = named
     document = ListDocument(name, sheets, path)
     draft = Draft(document, mapping)
+    for said in dict.fromkeys(text for sheet in sheets for text in sheet.said):
+        draft.remark(said)
     stem = spellings.reference(path.stem) or "LIST"
     found = [(sheet, *one) for sheet in sheets for one in _tables(sheet, mapping)]
     tables = [table for _, table, _ in found if table is not None]
     for one in tables:
-        _name(one, mapping, stem)
+        _name(one, mapping, stem, tables)
     draft.tables = tables
     draft.known = frozenset(_parts(tables))
     for sheet, table, _ in found:
@@ -101,7 +100,7 @@ def _tables(sheet: Sheet, mapping: Mapping) -> list[tuple[Table | None, list[Row
     return [(Table(sheet, top if mapping.header_row else None, heads, rows), before)]
 
 
-def _name(table: Table, mapping: Mapping, stem: str) -> None:
+def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> None:
     """Settle what the heads leave open, and what connector a pin table is about."""
     if mapping.connector:
         table.connector, table.connector_from = mapping.connector, "the map"
@@ -123,8 +122,8 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
         if one.field == "wire":  # three different things are called so
             if texts and sized * 2 > len(texts):
                 table.heads[index] = Head("gauge")
-            elif len(set(texts)) < len(texts) and all(t.isdigit() and len(t) < 3 for t in texts):
-                table.heads[index] = Head("gauge")  # numbers that repeat are no ids
+            elif _sizes_only(table, index, tables):
+                table.heads[index] = Head("gauge")
             elif texts and sum(bool(colours.colour(t).value) and not t.isdigit() for t in texts) * 2 > len(texts):
                 table.heads[index] = Head("colour")
             else:
@@ -134,6 +133,14 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
             table.heads[index] = Head("gauge", "", one.unit) if texts and (one.unit in ("awg", "mm2") or with_unit * 2 > len(texts)) else Head("contact", rank=5)
         elif one.field == "ends" and (table.all("pin") or table.all("end")):
             table.heads[index] = Head("note")
+
+
+def _sizes_only(table: Table, index: int, tables: list[Table]) -> bool:
+    """A column ``Wire`` of a pin table in which sizes in use as AWG repeat: no ids, and no unit is stated either."""
+    if not table.all("pin", "") or any(h and h.side for h in table.heads):
+        return False
+    same = [t for one in tables if index < len(one.heads) and one.title(index) == table.title(index) for t in one.texts(index)]
+    return len(set(same)) < len(same) and set(same) <= set(map(str, range(8, 31, 2)))
 
 
 def _parts(tables: list[Table]) -> set[str]:
@@ -165,22 +172,34 @@ def _take(table: Table, layout: ModuleType | None, draft: Draft) -> None:
     for row in table.rows:
         if not row:
             continue
-        if _passed_over(table, row, draft):
+        if rows.passed_over(table, row, draft):
             continue
         before = draft.state()
         try:
-            _typed_well(table, row, draft)
+            rows.filled_in(table, row, draft)
+            rows.typed_well(table, row, draft)
             kind = layout.take(table, row, draft)
         except NotPlainError as error:
             draft.back_to(before)
             draft.unread(sheet, row, error.reason, error.remedy)
         else:
             draft.settle(sheet, row, kind)
+        table.last = row
 
 
 def _no_layout(table: Table, draft: Draft) -> None:
     """Rows of no known layout: running text is a note, everything that looks like a table is listed."""
     heads = [h for h in table.heads if h]
+    tells = any(h.field in ("pin", "end", "ref", "ends") for h in heads)
+    first = next(t for t in draft.tables if t.sheet is table.sheet) is table and draft.tables[-1] is not table
+    if (sum(h.field == "block" for h in heads) > 1 and not tells) or (
+        first and table.top is None and rows.is_title_block(table.sheet, table)
+    ):
+        for row in filter(None, table.rows):
+            draft.note(table.sheet, row)
+        where = draft.document.where(*draft.mark(table.sheet, _first(table)))
+        draft.remark(f"the {sum(map(bool, table.rows))} rows from {where} are a title block or a list of revisions")
+        return
     if heads and not any(h.field in ("pin", "end", "ref", "ends", "id", "gauge", "colour") for h in heads):
         reason = "a table without cavities or ends"
     else:
@@ -195,58 +214,6 @@ def _no_layout(table: Table, draft: Draft) -> None:
         else:
             draft.unread(
                 table.sheet, row, reason, "put a head over the columns (From, Pin, To, Pin), or state it with --map"
-            )
-
-
-def _passed_over(table: Table, row: Row, draft: Draft) -> bool:
-    """Heads said again, totals, rows that the list takes back."""
-    sheet, filled = table.sheet, row.filled
-    again = [head(c.text) for c in filled]
-    if (
-        not any(re.search(r"\w", c.text) for c in filled)
-        or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(h is not None for h in again) < 2)
-    ):
-        draft.note(sheet, row)
-    elif all(c.struck for c in filled):
-        draft.retired(sheet, row, "struck through")
-    elif any(c.struck for c in filled):
-        raise_at = next(c for c in filled if c.struck)
-        reason = f"{raise_at.text!r} is struck through, and the rest of the row is not"
-        draft.unread(sheet, row, reason, "strike the whole row, or write it anew", raise_at)
-    elif any(spellings.RETIRED.search(row.at(i).text) for f in ("id", "status") for i in table.all(f)):
-        draft.retired(sheet, row, "the row calls itself retired")
-    elif _first_words(table, row):
-        draft.note(sheet, row)
-    else:
-        return False
-    return True
-
-
-def _first_words(table: Table, row: Row) -> bool:
-    """A remark under a table: one cell of running text in its first column."""
-    filled = row.filled
-    if len(filled) != 1 or not table.top or filled[0] is not row.cells[0]:
-        return False
-    return (
-        bool(re.match(r"(?i)notes?\b|\*|legend|key\b|see\b|all\b", filled[0].text)) or len(filled[0].text.split()) > 5
-    )
-
-
-def _typed_well(table: Table, row: Row, draft: Draft) -> None:
-    """Refuse names that the spreadsheet has turned into something else: a date for ``1-2``, a fraction."""
-    for index, one in enumerate(table.heads):
-        cell = row.at(index)
-        if one is None or one.field not in _IDS or not cell:
-            continue
-        if cell.kind == DATE:
-            raise NotPlainError(f"the spreadsheet has made a date of {table.title(index)!r}: {cell.text}", _AS_TEXT)
-        if cell.kind == NUMBER:
-            if not re.fullmatch(r"\d{1,12}", cell.text):
-                raise NotPlainError(f"{table.title(index)!r} is the number {cell.text}", _AS_TEXT)
-            draft.remark(
-                f"{table.title(index)!r} holds numbers, not text: 3.0 is read as 3; a name like 007 or 1E5 would have "
-                "lost its form in the spreadsheet"
             )
 
 

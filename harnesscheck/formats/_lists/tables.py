@@ -32,6 +32,8 @@ class Table:
     """Parts that have a cavity called +."""
     units: dict[int, str] = field(default_factory=dict)
     """Column to what a bare number in it means, once that has been found out."""
+    last: Row | None = None
+    """The row that was taken last, ditto marks filled in."""
     points: dict[int, str] = field(default_factory=dict)
     """Column of lengths to its decimal sign."""
     length_unit: str = ""
