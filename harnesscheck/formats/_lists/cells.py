@@ -11,7 +11,7 @@ import io
 import re
 import unicodedata
 import zipfile
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -30,7 +30,7 @@ MAX_CELLS = 200_000
 MAX_CELL = 2_000
 """Longest text in one cell, characters."""
 
-TEXT, NUMBER, DATE, TRUTH = "text", "number", "date", "truth"
+TEXT, NUMBER, DATE, TRUTH, BROKEN = "text", "number", "date", "truth", "broken"
 WORKBOOKS = (".xlsx", ".ods")
 TEXTS = (".csv", ".tsv", ".md", ".txt")
 
@@ -59,6 +59,8 @@ class Cell:
     kind: str = TEXT
     struck: bool = False
     typed: str = ""
+    hidden: bool = False
+    """Stands in a hidden column."""
 
     def __bool__(self) -> bool:
         return bool(self.text)
@@ -73,6 +75,7 @@ class Row:
     bare: bool = False
     level: int = 0
     """Of a heading in a Markdown file: 1 to 6."""
+    hidden: bool = False
 
     def __bool__(self) -> bool:
         return any(self.cells)
@@ -102,6 +105,7 @@ class Sheet:
     """Of a text file: its lines, for messages that point at line and column."""
     said: list[str] = field(default_factory=list)
     """How it was read, where a person should know."""
+    hidden: bool = False
 
 
 def plain(text: str) -> str:
@@ -240,19 +244,27 @@ def _workbook(data: bytes, name: str, suffix: str) -> list[Sheet]:
             raise
         raise refused(name, "this workbook is damaged", "open it and save it again as .xlsx") from None
     from harnesscheck.formats._lists.struck import struck_cells
+    from harnesscheck.formats._lists.unseen import Unseen, unseen
 
     struck = struck_cells(data, suffix)
+    seen = unseen(data, suffix)
     sheets = []
     for sheet_name, table, merged in tables:
         if sum(map(len, table)) > MAX_CELLS:
             raise refused(name, f"sheet {sheet_name} has more than {MAX_CELLS} cells", "delete what is empty in it")
-        gone = struck.get(sheet_name, frozenset())
+        gone, hidden = struck.get(sheet_name, frozenset()), seen.get(sheet_name, Unseen())
         rows = [
-            Row(r, [_valued(value, r, c, (r, c) in gone) for c, value in enumerate(values, 1)])
+            Row(r, [_valued(value, r, c, (r, c) in gone) for c, value in enumerate(values, 1)], hidden=r in hidden.rows)
             for r, values in enumerate(table, 1)
         ]
+        for (r, c), text in hidden.broken.items():
+            if r <= len(rows) and not rows[r - 1].at(c - 1):
+                rows[r - 1].cells += [Cell("", r, n + 1) for n in range(len(rows[r - 1].cells), c)]
+                rows[r - 1].cells[c - 1] = Cell(plain(text), r, c, BROKEN, (r, c) in gone, text)
+        for row in rows if hidden.columns else ():
+            row.cells = [replace(c, hidden=True) if c.column in hidden.columns else c for c in row.cells]
         _spread(rows, merged or ())
-        sheets.append(Sheet(sheet_name, rows))
+        sheets.append(Sheet(sheet_name, rows, hidden=hidden.sheet))
     return sheets
 
 

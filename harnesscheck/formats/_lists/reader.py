@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
 
@@ -13,6 +13,7 @@ from harnesscheck.formats._lists.cells import Cell, Row, Sheet, read, refused
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.headers import Head, head
 from harnesscheck.formats._lists.headings import connector_of, stated
+from harnesscheck.formats._lists.joined import join
 from harnesscheck.formats._lists.mapping import FIELDS, Mapping
 from harnesscheck.formats._lists.source import ListDocument, letters
 from harnesscheck.formats._lists.spellings import NotPlainError
@@ -50,27 +51,29 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
     for said in dict.fromkeys(text for sheet in sheets for text in sheet.said):
         draft.remark(said)
     stem = spellings.reference(path.stem) or "LIST"
-    found = [(sheet, *one) for sheet in sheets for one in _tables(sheet, mapping)]
+    found = [(sheet, *one) for sheet in sheets if not _left_hidden(sheet, mapping, draft) for one in _tables(sheet, mapping)]
     tables = [table for _, table, _ in found if table is not None]
     for one in tables:
         _name(one, mapping, stem, tables)
     draft.tables = tables
     draft.known = frozenset(_parts(tables))
-    for sheet, table, _ in found:
-        if table is not None:
-            tops = [t.above[-1] for t in tables if t.above and t.above[-1] not in table.above[-1:]]
-            here = [row for other, _, rows in found if other is sheet for row in rows if row not in tops]
-            here += [row for row in table.rows if len(row.filled) == 1]
-            for said in stated(table, here):
-                draft.remark(said)
+    over = {id(table.above[-1]) for table in tables if table.above}  # these speak of their own table
+    loose: dict[int, list[Row]] = {}
+    for sheet, below, notes in found:
+        under = [row for row in below.rows if len(row.filled) == 1] if below is not None else []
+        loose.setdefault(id(sheet), []).extend([*(row for row in notes if id(row) not in over), *under])
+    for table in tables:
+        for said in stated(table, loose[id(table.sheet)]):
+            draft.remark(said)
     order = {id(one): layout_of(one, draft) for one in tables}
-    for sheet, table, notes in found:
+    for sheet, one_table, notes in found:
         for row in notes:
             draft.note(sheet, row)
-        if table is not None and table.top is not None and table.sheet is sheet and table.top not in notes:
-            draft.note(sheet, table.top)
+        if one_table is not None and one_table.top is not None and one_table.top not in notes:
+            draft.note(sheet, one_table.top)
     for one in sorted(tables, key=lambda t: getattr(order[id(t)], "ORDER", 999) != 15):  # lists of connectors first
         _take(one, order[id(one)], draft)
+    join(draft)
     for sheet in sheets:
         for row in sheet.rows:
             if row and document.number(sheet, row.number) not in draft.account.rows:
@@ -79,6 +82,23 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
                 )
     finish(draft, path.stem)
     return Imported(document, draft)
+
+
+def _left_hidden(sheet: Sheet, mapping: Mapping, draft: Draft) -> bool:
+    """True for a hidden sheet that no map names: it is said, and listed when a table is on it."""
+    if not sheet.hidden or mapping.sheet == sheet.name or mapping.hidden == "take":
+        return False
+    rows_there = [row for row in sheet.rows if row]
+    tells = any(table is not None and table.top is not None for table, _ in of_sheet(sheet))
+    if not rows_there:
+        return True
+    said = f"sheet {sheet.name!r} is hidden, and its {len(rows_there)} rows are not taken"
+    if tells and mapping.hidden != "leave":
+        draft.unread(sheet, rows_there[0], said, "show it or delete it, or name it in a map (sheet:)")
+    for row in rows_there:
+        draft.settle(sheet, row, account.UNREAD if tells and mapping.hidden != "leave" else account.NOTE)
+    draft.remark(said)
+    return True
 
 
 def _tables(sheet: Sheet, mapping: Mapping) -> list[tuple[Table | None, list[Row]]]:
@@ -119,6 +139,8 @@ def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> Non
         texts = table.texts(index)
         sized = sum(bool(spellings.gauge(t, "awg" if table.find("id") is not None else "").value) or
                     gauge_and_colour(t, "") is not None for t in texts)  # fmt: skip
+        if one.field in ("wire", "id") and _in_one_cell(table, index):
+            continue
         if one.field == "wire":  # three different things are called so
             if texts and sized * 2 > len(texts):
                 table.heads[index] = Head("gauge")
@@ -133,6 +155,27 @@ def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> Non
             table.heads[index] = Head("gauge", "", one.unit) if texts and (one.unit in ("awg", "mm2") or with_unit * 2 > len(texts)) else Head("contact", rank=5)
         elif one.field == "ends" and (table.all("pin") or table.all("end")):
             table.heads[index] = Head("note")
+
+
+_THREE = re.compile(r"(\S*[A-Za-z]\S*)[\s,]+((?:AWG ?|#)?\d{1,2} ?(?:AWG|ga)?)[\s,]+([^\W\d_][^\d]*)", re.I)
+
+
+def _in_one_cell(table: Table, index: int) -> bool:
+    """Id, gauge and colour in one cell (``W1 22 WHT``): parted into three columns that stand at the same place."""
+    found = [(row, _THREE.fullmatch(row.at(index).text)) for row in table.rows if re.search(r"\w", row.at(index).text)]
+    if not found or not table.top or not all(m and colours.colour(m[3]).value for _, m in found):
+        return False
+    width = max(len(table.heads), *(len(row.cells) for row in table.rows), len(table.top.cells))
+    table.heads += [None] * (width - len(table.heads))
+    for row in (table.top, *table.rows):
+        cell = row.at(index)
+        parts = next((m.groups() for r, m in found if r is row and m), (cell.text,) * 3 if row is table.top else ("",) * 3)
+        row.cells += [Cell("", row.number, n + 1) for n in range(len(row.cells), width)]
+        row.cells[index] = replace(cell, text=parts[0]) if any(parts) else cell
+        row.cells += [replace(cell, text=text) for text in parts[1:]]
+    table.heads[index] = Head("id")
+    table.heads += [Head("gauge"), Head("colour")]
+    return True
 
 
 def _sizes_only(table: Table, index: int, tables: list[Table]) -> bool:
@@ -240,7 +283,10 @@ def _say(table: Table, layout: ModuleType, draft: Draft) -> None:
             lost.append(table.title(index))
             if one is None and table.top.at(index):
                 remedy = "name it in a map: harnesscheck import --write-map"
-                draft.not_taken(table.sheet, table.top.at(index), "column", "what it holds is kept as a note", remedy)
+                kept = "it is hidden; " if table.top.at(index).hidden else ""
+                draft.not_taken(
+                    table.sheet, table.top.at(index), "column", f"{kept}what it holds is kept as a note", remedy
+                )
     if lost:
         draft.understood.append("    columns not taken: " + ", ".join(repr(title) for title in lost))
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from harnesscheck.formats._lists import spellings
-from harnesscheck.formats._lists.cells import DATE, NUMBER, Row, Sheet
+from harnesscheck.formats._lists.cells import BROKEN, DATE, NUMBER, Row, Sheet
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.headers import head
 from harnesscheck.formats._lists.spellings import NotPlainError
@@ -37,6 +37,13 @@ def filled_in(table: Table, row: Row, draft: Draft) -> None:
 def passed_over(table: Table, row: Row, draft: Draft) -> bool:
     """Heads said again, totals, notes, rows that the list takes back; their verdict is entered here."""
     sheet, filled = table.sheet, row.filled
+    if row.hidden and draft.mapping.hidden != "take":
+        if draft.mapping.hidden == "leave":
+            draft.retired(sheet, row, "hidden, and the map says to leave such rows")
+        else:
+            remedy = "show it or delete it (a filter may be on), or state 'hidden: take' or 'hidden: leave' in a map"
+            draft.unread(sheet, row, "this row is hidden in the spreadsheet", remedy)
+        return True
     again = [head(c.text) for c in filled]
     own = [row.at(i) for f in _IDS for i in table.all(f) if row.at(i)]
     if (
@@ -101,6 +108,10 @@ def typed_well(table: Table, row: Row, draft: Draft) -> None:
     """Refuse names that the spreadsheet has turned into something else: a date for ``1-2``, a fraction."""
     for index, one in enumerate(table.heads):
         cell = row.at(index)
+        if one is not None and cell.kind == BROKEN:
+            what = f"a formula that was never worked out ({cell.text})" if cell.text[0] == "=" else f"the error {cell.text}"
+            remedy = "open the workbook, let it calculate, and save it again; or type the value"
+            raise NotPlainError(f"{table.title(index)!r} holds {what}", remedy)
         if one is None or one.field not in _IDS or not cell:
             continue
         if cell.kind == DATE:

@@ -139,7 +139,7 @@ def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:
     filled = row.filled
     if len(filled) < 2 and not (ruled and len(row.cells) > 1):
         return None
-    heads = [head(c.text) if c and c.kind != NUMBER else None for c in row.cells]
+    heads = [head(c.text) if c and c.kind != NUMBER and not c.hidden else None for c in row.cells]
     known = [h for h in heads if h]
     numbers = sum(c.kind == NUMBER or c.text.isdigit() for c in filled)
     tells = any(h.field in ("pin", "end", "ends", "ref") for h in known)
@@ -155,10 +155,10 @@ def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:
 
 def _double(row: Row, following: Row) -> list[Head | None] | None:
     """A head of two rows: ``From`` and ``To`` over ``Connector`` and ``Pin``, each reaching to the next."""
-    upper = [head(c.text) if c else None for c in row.cells]
+    upper = [head(c.text) if c and not c.hidden else None for c in row.cells]
     if not any(h and h.field == "end" for h in upper):
         return None
-    lower = [head(c.text) if c else None for c in following.cells]
+    lower = [head(c.text) if c and not c.hidden else None for c in following.cells]
     if sum(h is not None for h in lower) < 3 or not any(h and h.field in ("pin", "ref") for h in lower):
         return None
     side = ""

@@ -70,7 +70,18 @@ def _find_unit(draft: Draft, table: Table, index: int) -> str:
     if any(_FRACTION.fullmatch(t) for t in texts):
         draft.remark(f"bare numbers under {table.title(index)!r} are read as mm2, since there are fractions among them")
         return "mm2"
-    return "awg" if head and re.search(r"(?i)\b(?:awg|ga|gauge|gage)\b", table.title(index)) else ""
+    if head and re.search(r"(?i)\b(?:awg|ga|gauge|gage)\b", table.title(index)):
+        return "awg"
+    if re.search(r"(?i)wire|cable|conductor", table.title(index)) and set(texts) <= _EVEN and set(texts) & _NO_AREA:
+        draft.remark(f"bare numbers under {table.title(index)!r} are read as AWG: not all of them are areas in mm2")
+        return "awg"
+    return ""
+
+
+_EVEN = frozenset(map(str, range(2, 31, 2)))
+"""Sizes of wire in use as AWG numbers (AS50881, table I)."""
+_NO_AREA = frozenset(("8", "12", "14", "18", "20", "22", "24", "26", "28", "30"))
+"""Of these, the ones that are no nominal area in mm2 (IEC 60228, 2004, table 1: 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16)."""
 
 
 def _gauge(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:

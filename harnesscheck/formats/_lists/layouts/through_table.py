@@ -66,5 +66,5 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     for side, read, at_cell in wires:
         half = f"{ref}_{side}" if len(wires) == 2 or f"{ref}_{side}" in draft.connectors else ref
         far, near = (read.ref, read.cavity, at_cell), (half, names[0], cell)
-        draft.wire(table, row, (far, near) if side == FROM else (near, far), dict(own), id_cell, circuit)
+        draft.wire(table, row, (far, near) if side == FROM else (near, far), dict(own), id_cell, circuit, int(side == FROM))
     return account.WIRE
