@@ -81,7 +81,9 @@ def _sheets(body: list[str]) -> tuple[dict[str, list[list[Any]]], dict[str, list
         elif line.startswith("!"):
             orders[name].append(line[1:])
         elif line:
-            sheets[name].append([_value(text.strip()) for text in line.strip().removeprefix("|").removesuffix("|").split("|")])
+            sheets[name].append(
+                [_value(text.strip()) for text in line.strip().removeprefix("|").removesuffix("|").split("|")]
+            )
     return sheets, orders
 
 
@@ -271,7 +273,9 @@ def main() -> None:
         print(f"{shop.name:32} {one.right:3} right {one.listed:3} listed {one.wrong:3} wrong {one.dropped:3} dropped")
         for fault in one.faults:
             print("      " + fault)
-        total = Score(total.right + one.right, total.listed + one.listed, total.wrong + one.wrong, total.dropped + one.dropped)
+        total = Score(
+            total.right + one.right, total.listed + one.listed, total.wrong + one.wrong, total.dropped + one.dropped
+        )
     print(total)
 
 

@@ -187,7 +187,9 @@ def _decoded(data: bytes, name: str) -> tuple[str, list[str]]:
         signs = sorted({c for c in text if not c.isascii()})
         if not text or set(signs) - _WESTERN:
             raise refused(name, message, remedy) from None
-        said.append(f"the file is not UTF-8; read as Windows-1252, its signs are {' '.join(signs)}: look whether they are right")
+        said.append(
+            f"the file is not UTF-8; read as Windows-1252, its signs are {' '.join(signs)}: look whether they are right"
+        )
     odd = next((c for c in text if unicodedata.category(c) == "Cc" and c not in "\t\r\n\v\f"), "")
     if odd:
         raise refused(name, f"this file holds the control character U+{ord(odd):04X}", "save it as plain text again")

@@ -19,8 +19,35 @@ Keys = tuple[tuple[str, str], ...]
 _DIGITS = ("black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "gray", "white")
 """MIL-STD-681: the place of a word is its digit."""
 _WORDS = (
-    *("black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "purple", "gray", "grey", "white", "pink"),
-    *("tan", "turquoise", "natural", "clear", "transparent", "cyan", "magenta", "slate", "beige", "gold", "silver", "bare"),
+    *(
+        "black",
+        "brown",
+        "red",
+        "orange",
+        "yellow",
+        "green",
+        "blue",
+        "violet",
+        "purple",
+        "gray",
+        "grey",
+        "white",
+        "pink",
+    ),
+    *(
+        "tan",
+        "turquoise",
+        "natural",
+        "clear",
+        "transparent",
+        "cyan",
+        "magenta",
+        "slate",
+        "beige",
+        "gold",
+        "silver",
+        "bare",
+    ),
     "drain",
 )
 _FOREIGN = {
@@ -60,7 +87,9 @@ _SEVERAL = {"BL": "blue or black", "GR": "green or gray", "B": "black, blue or b
 _SHADES = {"light": "light", "lt": "light", "lite": "light", "dark": "dark", "dk": "dark", "pale": "pale", "sky": "sky",
            "lime": "lime", "navy": "navy", "hell": "light", "dunkel": "dark"}  # fmt: skip
 _PART = re.compile(rf"(?:(?P<shade>{'|'.join(_SHADES)})(?:\.[ -]?|[ -]))?(?P<hue>[^\W\d_]+)", re.I)
-_SIGN = re.compile(r"\s*[/:]\s*|\s*-\s*(?=\w)|\s+(?:with|w/)\s*(?:an?\s+)?|\s*[,+&]\s*(?=[^\W\d_]+\s+(?:stripe|tracer|band))", re.I)
+_SIGN = re.compile(
+    r"\s*[/:]\s*|\s*-\s*(?=\w)|\s+(?:with|w/)\s*(?:an?\s+)?|\s*[,+&]\s*(?=[^\W\d_]+\s+(?:stripe|tracer|band))", re.I
+)
 _STRIPE = re.compile(r"\s+(?:stripes?|striped|tracers?|bands?|trace)\b", re.I)
 _LEGEND = re.compile(rf"\b([A-Za-z]{{1,3}})\s*=\s*((?:light |dark )?(?:{'|'.join(_WORDS)}))\b", re.I)
 
@@ -103,7 +132,9 @@ def keys_of(texts: Iterable[str], stated: Keys = ()) -> tuple[Keys, str]:
                 said.append(f"{key} is read as {made[key]}, since {other} stands in the same column")
         else:
             made[key] = _TRADE.get(key) or _GERMAN.get(key, "")
-    plain = [f"{key} is {word}" for key, word in made.items() if word and not any(s.startswith(f"{key} ") for s in said)]
+    plain = [
+        f"{key} is {word}" for key, word in made.items() if word and not any(s.startswith(f"{key} ") for s in said)
+    ]
     text = "; ".join([*(["colour keys: " + ", ".join(plain)] if plain else []), *said])
     return tuple(sorted(made.items())), text
 
@@ -158,7 +189,9 @@ def _split(text: str, known: frozenset[str]) -> tuple[list[tuple[str, str]], str
             part = _PART.match(said, at)
             hues = _apart(part["hue"], known) if part else []
             if not part or not hues or part.end() < len(said) and said[part.end()] == "_":
-                plain = re.compile(r"[^\W\d_]+").match(said, at)  # a shade that is a colour by itself has none behind it
+                plain = re.compile(r"[^\W\d_]+").match(
+                    said, at
+                )  # a shade that is a colour by itself has none behind it
                 hues = _apart(plain[0], known) if plain else []
                 if not plain or not hues:
                     return None

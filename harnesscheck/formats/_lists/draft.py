@@ -266,13 +266,18 @@ class Draft:
             if was and now and was[0].casefold() != now[0].casefold():
                 raise NotPlainError(f"{where} tells the same wire with {key} {was[0]}, and not {now[0]}", "correct one")
         if circuit and wire.circuit and circuit[0] != wire.circuit:
-            raise NotPlainError(f"{where} tells the same wire as {wire.circuit!r}, and not {circuit[0]!r}", "correct one")
+            raise NotPlainError(
+                f"{where} tells the same wire as {wire.circuit!r}, and not {circuit[0]!r}", "correct one"
+            )
         for key in ("gauge", "colour", "length", "type"):
             if key in values:
                 wire.values.setdefault(key, values[key])
         if "note" in values and values["note"][0] != wire.values.get("note", ("",))[0]:
             was = wire.values.get("note")
-            wire.values["note"] = ((f"{was[0]}; {values['note'][0]}" if was else values["note"][0])[:390], values["note"][1])
+            wire.values["note"] = (
+                (f"{was[0]}; {values['note'][0]}" if was else values["note"][0])[:390],
+                values["note"][1],
+            )
         wire.also = mark[0]
         self.remark("a wire that two pin tables tell, each from its own end, is one wire")
         return True

@@ -98,6 +98,7 @@ FIELDS: dict[str, tuple[str, ...]] = {
               "pins count", "circuits", "no of ways"),
     "mates": ("mates", "mates with", "mate", "mating ref"),
     "status": ("status", "state"),
+    "lead": ("wire 1", "wire 2", "wire 3", "1st wire", "2nd wire", "wire a", "wire b"),
     "which": ("end", "wire end", "side"),
     "more": ("end 3", "end 4", "end 5", "end c", "end d", "side c", "to 2", "to 3"),
     "voltage": ("voltage", "current", "amps", "fuse", "protection", "rating", "max current", "volts"),
@@ -123,6 +124,7 @@ _WORDS = {name: (field, rank) for field, names in FIELDS.items() for rank, name 
 _UNIT = re.compile(r"[(\[ ](mm2|mm²|awg|mm|cm|m|in|inch|inches|ft|feet|\")\.?[)\]]?$")
 
 
+_BARE_UNITS = ("mm", "cm", "m", "in", "inch", "inches", "ft", "feet", "mm2", "mm²", "awg", "ga")
 _UMLAUTS = {ord("ä"): "ae", ord("ö"): "oe", ord("ü"): "ue"}
 
 
@@ -153,12 +155,20 @@ def head(text: str) -> Head | None:
         field, rank = _WORDS[said]
         side = next((s for s in SIDES for w in SIDES[s] if said.startswith(w + " ") or said.endswith(" " + w)), "")
         return Head(field, side if field == "contact" else "", _unit(unit, said), "", rank)
+    bare, _, last = said.rpartition(" ")
+    if bare in _WORDS and last in _BARE_UNITS:
+        field, rank = _WORDS[bare]
+        return Head(field, "", _unit(unit, said), "", rank)
     side, rest = _sided(said)
     if side and not rest:
         return Head("end", side)
     joined = rest.replace(" ", "_")
     tokens = joined.split("_")
-    if joined in PINS or tokens[-1] in PINS or (tokens[-1] in ("no", "nr", "number", "name", "id") and tokens[0] in PINS):
+    if (
+        joined in PINS
+        or tokens[-1] in PINS
+        or (tokens[-1] in ("no", "nr", "number", "name", "id") and tokens[0] in PINS)
+    ):
         left = [t for t in tokens if t not in PINS and t not in ("no", "nr", "number", "name", "id")]
         ref = [t for t in left if t in REFS]
         named = "" if side or not left or len(ref) == len(left) else _named(text)

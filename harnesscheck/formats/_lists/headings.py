@@ -14,17 +14,25 @@ _SKIP = (
     r"stecker(?:belegung)?|pinbelegung|belegung)\b[\s:#-]*"
 )
 _DESIGNATOR = re.compile(
-    r"(?:.*?\b(?:connector|plug|header|socket|receptacle|stecker\w*|pinbelegung)[\s:#]+)?\b([A-Za-z]{1,4}\d{1,4}[A-Za-z]?)\b", re.I
+    r"(?:.*?\b(?:connector|plug|header|socket|receptacle|stecker\w*|pinbelegung)[\s:#]+)?\b([A-Za-z]{1,4}\d{1,4}[A-Za-z]?)\b",
+    re.I,
 )
 _WITHIN = re.compile(r"\b(?:J|P|X|CN|TB|JP|PL|SK)\d{1,3}\b")
 _ALL = re.compile(r"(?i)\b(?:all|every|each|unless|except|otherwise)\b")
 _OF_CONTACTS = re.compile(r"(?i)\b(?:contacts?|crimp\w*|terminals?|accepts?|range|max\w*|min\w*|up to|or)\b")
-_SIZES = re.compile(r"(?i)(?:\bAWG\s*#?|#)\s*(\d{1,2}|[1-4]/0)\b|\b(\d{1,2}|[1-4]/0)\s*-?\s*(?:AWG|ga|gauge)\b|\b(\d+(?:[.,]\d+)?)\s*mm[2²]")
+_SIZES = re.compile(
+    r"(?i)(?:\bAWG\s*#?|#)\s*(\d{1,2}|[1-4]/0)\b|\b(\d{1,2}|[1-4]/0)\s*-?\s*(?:AWG|ga|gauge)\b|\b(\d+(?:[.,]\d+)?)\s*mm[2²]"
+)
 _LENGTHS = re.compile(
     r"(?i)\b(?:lengths?|dimensions?|measurements?|längen?|maße)\b[^.;]*?\bin\s+(mm|cm|m|in|ft|inch(?:es)?|feet|"
     r"millimet(?:er|re)s?|centimet(?:er|re)s?|met(?:er|re)s?)\b"
 )
 _UNITS = {"inch": "in", "inches": "in", "feet": "ft", "mill": "mm", "cent": "cm", "mete": "m", "metr": "m"}
+
+
+def designators(text: str) -> set[str]:
+    """What looks like the reference of a connector in a heading: ``J7`` in ``Left wing J7``."""
+    return set(_WITHIN.findall(text))
 
 
 def connector_of(table: Table, stem: str) -> tuple[str, str]:
@@ -37,7 +45,7 @@ def connector_of(table: Table, stem: str) -> tuple[str, str]:
         designator = _DESIGNATOR.match(said)
         if designator:
             return designator[1], f"the heading {row.filled[0].text!r}"
-        within = set(_WITHIN.findall(said))
+        within = designators(said) or designators(row.filled[0].text)
         if len(within) == 1:
             return within.pop(), f"the heading {row.filled[0].text!r}"
         if leveled and not row.level and (":" in said or len(said.split()) > 3):
@@ -78,7 +86,9 @@ def stated(table: Table, notes: Iterable[Row]) -> list[str]:
         table.gauge, text = next(iter(sizes.items()))
         said.append(f"wires without a gauge of their own are {table.gauge}: {text!r}")
     elif sizes:
-        said.append(f"notes state several gauges for all wires, and none was taken: {', '.join(map(repr, sizes.values()))}")
+        said.append(
+            f"notes state several gauges for all wires, and none was taken: {', '.join(map(repr, sizes.values()))}"
+        )
     if len(units) == 1:
         table.length_unit, text = next(iter(units.items()))
         said.append(f"lengths without a unit are in {table.length_unit}: {text!r}")

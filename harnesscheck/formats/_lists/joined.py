@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from harnesscheck.formats._lists import values
+from harnesscheck.formats._lists import spellings, values
 from harnesscheck.formats._lists.account import PIN, UNREAD, WIRE, Left
 from harnesscheck.formats._lists.cells import Cell, Row
 from harnesscheck.formats._lists.draft import Draft
@@ -28,17 +28,16 @@ class Lead:
     taken: values.Values
 
 
-def lead_of(table: Table, row: Row, ref: str, cavity: str, cell: Cell, draft: Draft) -> Lead | None:
-    """The end of a wire that a row of a pin table tells; None when it names no wire."""
-    index = table.find("id")
-    if index is None or not row.at(index) or not _OF_WIRES.search(table.title(index)):
-        return None
-    if not re.search(r"[^\W_]", row.at(index).text):
-        return None
+def leads_of(table: Table, row: Row, ref: str, cavity: str, cell: Cell, draft: Draft) -> list[Lead]:
+    """The ends of wires that a row of a pin table tells."""
+    found = [i for i in (*table.all("id")[:1], *table.all("lead")) if _OF_WIRES.search(table.title(i))]
+    found = [i for i in found if re.search(r"[^\W_]", row.at(i).text) and not spellings.SPARE.fullmatch(row.at(i).text)]
     before = len(draft.account.values)
     taken = values.of_row(draft, table, row)
     del draft.account.values[before:]  # the row of the cavity lists them
-    return Lead(table, row, ref, cavity, cell, row.at(index), taken)
+    if len(found) > 1:
+        taken = {}  # nothing says of which wire they speak; the note of the cavity keeps them
+    return [Lead(table, row, ref, cavity, cell, row.at(index), taken) for index in found]
 
 
 def join(draft: Draft) -> None:
@@ -97,9 +96,9 @@ def _wire(draft: Draft, one: Lead, two: Lead) -> None:
     names = []
     for lead, end in zip((one, two), (draft.wires[-1].a, draft.wires[-1].b), strict=True):
         pin = draft.pins.get(end)
-        if pin is not None:  # what the row says of its wire stands with the wire
+        if pin is not None and lead.taken:  # what the row says of its wire stands with the wire
             pin.values = {key: said for key, said in pin.values.items() if key in ("circuit", "contact")}
-            names.append(pin.values.get("circuit", ("",))[0])
+        names.append(pin.values.get("circuit", ("",))[0] if pin is not None else "")
         draft.settle(lead.table.sheet, lead.row, WIRE)
     if len(set(names)) == 1:
         draft.wires[-1].circuit = names[0]

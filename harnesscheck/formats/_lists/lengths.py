@@ -16,7 +16,8 @@ _UNIT = r"(?:mm|cm|m(?:et(?:er|re)s?|tr)?|inch(?:es)?|in|feet|foot|ft|zoll|\"|''
 _NUMBER = r"(?:\d{1,3}(?: \d{3})+(?:[.,]\d+)?(?!\d)|\d[\d.,]*(?<![.,])|[.,]\d+)"
 _MIXED = r"(?:(?:\d+[ -])?\d+/\d+)"
 _FEET = re.compile(
-    rf"(?P<feet>\d+)\s*(?:'|ft\.?|feet|foot)[\s,-]*(?P<inches>{_MIXED}|{_NUMBER})\s*(?:\"|''|in(?:ch(?:es)?)?\.?)?", re.I
+    rf"(?P<feet>\d+)\s*(?:'|ft\.?|feet|foot)[\s,-]*(?P<inches>{_MIXED}|{_NUMBER})\s*(?:\"|''|in(?:ch(?:es)?)?\.?)?",
+    re.I,
 )
 _ONE = re.compile(rf"(?P<number>{_MIXED}|{_NUMBER})\s*(?P<unit>{_UNIT}(?![A-Za-z\"']))?\.?(?P<rest>.*)", re.I | re.S)
 _GROUPED = re.compile(r"\d{1,3}([.,])\d{3}")
@@ -69,7 +70,9 @@ def length(text: str, unit: str = "", point: str = "") -> Read:
     if re.match(rf"(?i)\s*(?:-|to|\.\.+)\s*\d", rest):
         return Read(refused="a range, not a length")
     # What stands behind may be a tolerance or words; further numbers would mean that only half was read.
-    if rest and (rest[0].isalnum() or re.search(r"\d", re.sub(r"^\s*(?:±|\+/?-|\+ ?\d[^()]*/ ?-|\().*", "", rest, flags=re.S))):
+    if rest and (
+        rest[0].isalnum() or re.search(r"\d", re.sub(r"^\s*(?:±|\+/?-|\+ ?\d[^()]*/ ?-|\().*", "", rest, flags=re.S))
+    ):
         return Read(refused="not a length")
     said_unit = (found["unit"] or unit).casefold()
     said_unit = _NAMES.get(said_unit, said_unit)

@@ -11,7 +11,7 @@ from harnesscheck.formats._lists import account, colours, layouts, rows, spellin
 from harnesscheck.formats._lists.build import finish
 from harnesscheck.formats._lists.cells import Cell, Row, Sheet, read, refused
 from harnesscheck.formats._lists.draft import Draft
-from harnesscheck.formats._lists.headers import Head, head
+from harnesscheck.formats._lists.headers import FROM, TO, Head, head
 from harnesscheck.formats._lists.headings import connector_of, stated
 from harnesscheck.formats._lists.joined import join
 from harnesscheck.formats._lists.mapping import FIELDS, Mapping
@@ -51,7 +51,9 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
     for said in dict.fromkeys(text for sheet in sheets for text in sheet.said):
         draft.remark(said)
     stem = spellings.reference(path.stem) or "LIST"
-    found = [(sheet, *one) for sheet in sheets if not _left_hidden(sheet, mapping, draft) for one in _tables(sheet, mapping)]
+    found = [
+        (sheet, *one) for sheet in sheets if not _left_hidden(sheet, mapping, draft) for one in _tables(sheet, mapping)
+    ]
     tables = [table for _, table, _ in found if table is not None]
     for one in tables:
         _name(one, mapping, stem, tables)
@@ -134,11 +136,13 @@ def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> Non
             if re.match(r"(?i)term", table.title(index)):
                 table.heads[index] = Head("contact")
     for index, one in enumerate(table.heads):
-        if one is None:
-            continue
         texts = table.texts(index)
-        sized = sum(bool(spellings.gauge(t, "awg" if table.find("id") is not None else "").value) or
-                    gauge_and_colour(t, "") is not None for t in texts)  # fmt: skip
+        if one is None:
+            if table.top and table.top.at(index) and not table.top.at(index).hidden:
+                table.heads[index] = _by_values(table, texts)
+            continue
+        bare = "awg" if table.find("id") is not None else ""
+        sized = sum(bool(spellings.gauge(t, bare).value) or gauge_and_colour(t, "awg") is not None for t in texts)
         if one.field in ("wire", "id") and _in_one_cell(table, index):
             continue
         if one.field == "wire":  # three different things are called so
@@ -151,10 +155,31 @@ def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> Non
             else:
                 table.heads[index] = Head("id" if table.find("id") is None else "note")
         elif one.field == "size":
+            wires_only = {h.side for h in table.heads if h and h.field in ("end", "ref", "pin")} >= {FROM, TO}
             with_unit = sum(bool(spellings.gauge(t).value) and not t.startswith("#") for t in texts)
-            table.heads[index] = Head("gauge", "", one.unit) if texts and (one.unit in ("awg", "mm2") or with_unit * 2 > len(texts)) else Head("contact", rank=5)
+            table.heads[index] = (
+                Head("gauge", "", one.unit)
+                if texts
+                and (
+                    one.unit in ("awg", "mm2")
+                    or with_unit * 2 > len(texts)
+                    or (wires_only and not table.all("contact"))
+                )
+                else Head("contact", rank=5)
+            )
         elif one.field == "ends" and (table.all("pin") or table.all("end")):
             table.heads[index] = Head("note")
+
+
+def _by_values(table: Table, texts: list[str]) -> Head | None:
+    """A column whose head says nothing, and every value says what it is: a size with its unit, or a colour."""
+    said = [t for t in texts if re.search(r"\w", t)]
+    if not said:
+        return None
+    if not table.all("gauge") and all(spellings.gauge(t).value or gauge_and_colour(t, "") for t in said):
+        return Head("gauge")
+    plain = all(colours.colour(t).value and not colours.colour(t).note and len(t) > 2 and not t.isdigit() for t in said)
+    return Head("colour") if plain and not table.all("colour") else None
 
 
 _THREE = re.compile(r"(\S*[A-Za-z]\S*)[\s,]+((?:AWG ?|#)?\d{1,2} ?(?:AWG|ga)?)[\s,]+([^\W\d_][^\d]*)", re.I)
@@ -169,7 +194,9 @@ def _in_one_cell(table: Table, index: int) -> bool:
     table.heads += [None] * (width - len(table.heads))
     for row in (table.top, *table.rows):
         cell = row.at(index)
-        parts = next((m.groups() for r, m in found if r is row and m), (cell.text,) * 3 if row is table.top else ("",) * 3)
+        parts = next(
+            (m.groups() for r, m in found if r is row and m), (cell.text,) * 3 if row is table.top else ("",) * 3
+        )
         row.cells += [Cell("", row.number, n + 1) for n in range(len(row.cells), width)]
         row.cells[index] = replace(cell, text=parts[0]) if any(parts) else cell
         row.cells += [replace(cell, text=text) for text in parts[1:]]
@@ -182,7 +209,12 @@ def _sizes_only(table: Table, index: int, tables: list[Table]) -> bool:
     """A column ``Wire`` of a pin table in which sizes in use as AWG repeat: no ids, and no unit is stated either."""
     if not table.all("pin", "") or any(h and h.side for h in table.heads):
         return False
-    same = [t for one in tables if index < len(one.heads) and one.title(index) == table.title(index) for t in one.texts(index)]
+    same = [
+        t
+        for one in tables
+        if index < len(one.heads) and one.title(index) == table.title(index)
+        for t in one.texts(index)
+    ]
     return len(set(same)) < len(same) and set(same) <= set(map(str, range(8, 31, 2)))
 
 

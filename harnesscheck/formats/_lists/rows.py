@@ -62,6 +62,9 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
         draft.retired(sheet, row, "the row calls itself retired")
     elif _first_words(table, row):
         draft.note(sheet, row)
+    elif own and _commented_out(table, filled[0].text):
+        reason = f"{filled[0].text!r} begins like a comment"
+        draft.unread(sheet, row, reason, "delete the row, or the sign before it")
     elif not own and _goes_on(table, row, draft):
         draft.note(sheet, row)
     else:
@@ -69,9 +72,16 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
     return True
 
 
+def _commented_out(table: Table, text: str) -> bool:
+    """A row that somebody has put out of use by a sign before it, in a list whose rows do not all begin so."""
+    if not re.match(r"//|;|!\s?\w|%|#\s*[^\W\d]|(?i:rem\s)", text):
+        return False
+    return not all(row.filled[0].text[0] == text[0] for row in table.rows if row)
+
+
 def _taken_back(table: Table, row: Row) -> bool:
     said = any(spellings.RETIRED.search(row.at(i).text) for f in ("id", "status") for i in table.all(f))
-    noted = any(_TAKEN_BACK.match(row.at(i).text) for i in table.all("note"))
+    noted = any(_TAKEN_BACK.match(row.at(i).text) for f in ("note", "status") for i in table.all(f))
     ends = any(row.at(i) for f in ("pin", "end", "ref", "ends") for i in table.all(f))
     return said or noted or (bool(table.top) and not ends and any(_TAKEN_BACK.match(c.text) for c in row.filled))
 
@@ -109,7 +119,11 @@ def typed_well(table: Table, row: Row, draft: Draft) -> None:
     for index, one in enumerate(table.heads):
         cell = row.at(index)
         if one is not None and cell.kind == BROKEN:
-            what = f"a formula that was never worked out ({cell.text})" if cell.text[0] == "=" else f"the error {cell.text}"
+            what = (
+                f"a formula that was never worked out ({cell.text})"
+                if cell.text[0] == "="
+                else f"the error {cell.text}"
+            )
             remedy = "open the workbook, let it calculate, and save it again; or type the value"
             raise NotPlainError(f"{table.title(index)!r} holds {what}", remedy)
         if one is None or one.field not in _IDS or not cell:

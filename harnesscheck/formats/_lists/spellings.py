@@ -30,7 +30,7 @@ UNSTATED = re.compile(
     re.IGNORECASE,
 )
 """Words by which a person says that the value is not known."""
-TOTALS = re.compile(r"(?:grand |sub-?)?(?:total|sum|subtotal)s?\b.*", re.IGNORECASE)
+TOTALS = re.compile(r"(?:grand |sub-?)?(?:total|sum|subtotal|summe|gesamt)s?\b.*", re.IGNORECASE)
 SPLICE = re.compile(r"SPL?[-_ ]?\d+[A-Z]?|SPLICE[-_ ]?\w{0,8}", re.IGNORECASE)
 GROUND = re.compile(
     r"GS[-_ ]?\d+|GND[-_ ]?\d*|"
@@ -133,7 +133,9 @@ def cavities(text: str) -> list[str]:
 def cavity_range(text: str) -> list[str] | None:
     """``['7', '8', '9', '10']`` of ``7-10``; None when the text is no such range. It may be a name all the same."""
     found = re.fullmatch(
-        r"(?:pins?\s+|terminals?\s+)?(\d{1,3})\s*(?:-|to|thru|through|bis|\.\.+)\s*(\d{1,3})", text.strip(), re.IGNORECASE
+        r"(?:pins?\s+|terminals?\s+)?(\d{1,3})\s*(?:-|to|thru|through|bis|\.\.+)\s*(\d{1,3})",
+        text.strip(),
+        re.IGNORECASE,
     )
     if not found or not int(found[1]) < int(found[2]) <= int(found[1]) + 200:
         return None

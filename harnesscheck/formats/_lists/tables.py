@@ -84,16 +84,16 @@ def of_sheet(sheet: Sheet) -> Iterator[tuple[Table | None, list[Row]]]:
             continue
         following = rows[index + 1] if index + 1 < len(rows) else None
         ruled = following is not None and len(following.cells) == 1 and not following.cells[0] and bool(sheet.lines)
-        heads = _heads(row, ruled, after_blank and current is None)
-        if heads is None and following is not None and not ruled:
-            heads = _double(row, following)
-            if heads is not None:
-                notes.append(row)
-                row, skip = following, 1
+        double = _double(row, following) if following is not None and not ruled else None
+        heads = double if double is not None else _heads(row, ruled, after_blank and current is None)
+        two = row
         if heads is not None:
             if current is not None:
                 yield current, notes
                 notes = []
+            if double is not None and following is not None:
+                notes.append(two)
+                row, skip = _one_top(two, following), 1
             current = Table(sheet, row, heads, [], list(above))
             said_units = _units_of(rows[index + 1 + skip] if index + 1 + skip < len(rows) else None, heads)
             if said_units is not None:
@@ -158,17 +158,26 @@ def _double(row: Row, following: Row) -> list[Head | None] | None:
     upper = [head(c.text) if c and not c.hidden else None for c in row.cells]
     if not any(h and h.field == "end" for h in upper):
         return None
+    if [c.text for c in row.filled] == [c.text for c in following.filled]:
+        return None
     lower = [head(c.text) if c and not c.hidden else None for c in following.cells]
     if sum(h is not None for h in lower) < 3 or not any(h and h.field in ("pin", "ref") for h in lower):
         return None
     side = ""
     made: list[Head | None] = []
+    lower += [None] * (len(upper) - len(lower))
     for index, low in enumerate(lower):
         over = upper[index] if index < len(upper) else None
         if index < len(row.cells) and row.cells[index]:
             side = over.side if over and over.field == "end" else ""
         made.append(replace(low, side=side) if low and low.field in ("pin", "ref") and side else low or over)
     return _settled(made)
+
+
+def _one_top(upper: Row, lower: Row) -> Row:
+    """Two rows of heads as one, for what is said of the columns: the upper speaks where the lower is blank."""
+    width = max(len(upper.cells), len(lower.cells))
+    return Row(lower.number, [lower.at(i) if lower.at(i) else upper.at(i) for i in range(width)])
 
 
 def _settled(heads: list[Head | None]) -> list[Head | None]:

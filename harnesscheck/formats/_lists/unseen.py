@@ -107,7 +107,9 @@ def _of_ods(archive: zipfile.ZipFile) -> dict[str, Unseen]:
                 made.rows.update(range(number + 1, number + min(many, _MOST) + 1))
             index = 0
             for cell in row:
-                kind = next((value for key, value in cell.items() if "calcext" in key and key.endswith("value-type")), "")
+                kind = next(
+                    (value for key, value in cell.items() if "calcext" in key and key.endswith("value-type")), ""
+                )
                 text = "".join(cell.itertext())
                 if kind == "error" or re.fullmatch(r"#(?:REF|N/A|NAME\?|VALUE|DIV/0|NULL|NUM)!?|Err:\d{3}", text):
                     made.broken[number + 1, index + 1] = text or "#ERROR"

@@ -34,7 +34,11 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
         top = table.above[-1] if table.above else row
         values.setdefault("gauge", (table.gauge, draft.mark(table.sheet, next(iter(row.filled or top.filled)))))
     for index, head in enumerate(table.heads):
-        if head is not None and head.field in ("note", "contact", "voltage", "status", "signal") and row.at(index):
+        if (
+            head is not None
+            and head.field in ("note", "contact", "voltage", "status", "signal", "lead")
+            and row.at(index)
+        ):
             if head.field == "signal" and index == table.find("signal"):
                 continue
             said = row.at(index).text
@@ -62,12 +66,15 @@ def _unit_of(draft: Draft, table: Table, index: int) -> str:
 
 def _find_unit(draft: Draft, table: Table, index: int) -> str:
     head = table.heads[index]
-    texts = [t for t in table.texts(index) if re.fullmatch(r"[\d.,/]+", t)]
+    found = (re.fullmatch(r"([\d.,/]+)(?:\s+(?!mm|sq|qmm|awg|ga)[^\W\d]\D*)?", t, re.I) for t in table.texts(index))
+    texts = [m[1] for m in found if m]
     if head and head.unit in ("awg", "mm2"):
         return head.unit
     if draft.mapping.gauge_unit:
         return draft.mapping.gauge_unit
     if any(_FRACTION.fullmatch(t) for t in texts):
+        if set(texts) & _NO_AREA:
+            return ""  # 0.5 and 22 in one column: two units
         draft.remark(f"bare numbers under {table.title(index)!r} are read as mm2, since there are fractions among them")
         return "mm2"
     if head and re.search(r"(?i)\b(?:awg|ga|gauge|gage)\b", table.title(index)):
@@ -110,7 +117,9 @@ def _colour(draft: Draft, table: Table, index: int, cell: Cell, values: Values, 
         read = colours.colour(cell.text, keys_of(draft))
     if read.value:
         values["colour"] = (read.value, mark)
-    _aside(draft, table, index, cell, read, notes, "write a word like white/blue, digits like 96, or a legend: GR = green")
+    _aside(
+        draft, table, index, cell, read, notes, "write a word like white/blue, digits like 96, or a legend: GR = green"
+    )
 
 
 def _length(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:

@@ -68,10 +68,10 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     ref = connector(table, row, draft)
     if not cell:
         refs = [row.at(i) for i in table.all("ref", "") if row.at(i)]
-        lead = joined.lead_of(table, row, ref, "", refs[0], draft) if refs and draft.point_kind(ref, "") else None
-        if lead is None:
+        leads = joined.leads_of(table, row, ref, "", refs[0], draft) if refs and draft.point_kind(ref, "") else []
+        if len(leads) != 1:
             raise NotPlainError("no cavity is given", "write the cavity")
-        draft.leads.append(lead)  # a ground stud or a splice, with the id of its wire
+        draft.leads += leads  # a ground stud or a splice, with the id of its wire
         return account.WIRE
     if not ref:
         raise NotPlainError("nothing says which connector this cavity belongs to", "add a column Connector, or --map")
@@ -92,7 +92,6 @@ def take(table: Table, row: Row, draft: Draft) -> str:
             taken["note"] = (f"{was[0]}; {bracket}" if was else bracket, draft.mark(table.sheet, cell))
     for name in names:
         draft.pin(table, row, ref, name, cell, taken)
-    lead = joined.lead_of(table, row, ref, names[0], cell, draft) if len(names) == 1 and not spare else None
-    if lead is not None:
-        draft.leads.append(lead)
+    if len(names) == 1 and not spare:
+        draft.leads += joined.leads_of(table, row, ref, names[0], cell, draft)
     return account.SPARE if spare else account.PIN
