@@ -107,7 +107,7 @@ def test_unreadable_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     for name, data, words in (
         ("text.xlsx", b"From,To\n", "not a workbook"),
         ("empty.csv", b"\n\n", "empty"),
-        ("latin.csv", "From,To\nJ1:1,J2:\xb5\n".encode("latin-1"), "not UTF-8"),
+        ("cyrillic.csv", "От,До\nJ1:1,J2:2\n".encode("cp1251"), "not UTF-8"),
         ("nul.csv", b"From,To\nJ1:1,J2:\x001\n", "control character U+0000"),
         ("large.csv", b"a,b\n" * 1_300_000, "larger than 5 MB"),
         ("cells.csv", b"a,b,c,d,e,f,g,h,i,j\n" * 20_001, "at most 200000"),
@@ -132,7 +132,7 @@ MAP = """\
 kind: list map
 sheet: Kabel
 header row: 2
-columns: {A: id, B: from, C: from pin, D: to, E: to pin, Querschnitt: gauge, G: ignore}
+columns: {A: id, B: from, C: from pin, D: to, E: to pin, Tykkelse: gauge, G: ignore}
 gauge unit: mm2
 splices: [KNOTEN]
 names: {Stecker-7: P7}
@@ -146,7 +146,7 @@ def test_a_map_states_a_layout_once(
     monkeypatch.chdir(tmp_path)
     rows = [
         ["Liste"],
-        ["Nr", "Von", "Stift", "Nach", "Stift", "Querschnitt", "Preis"],
+        ["Nr", "Af", "Ben", "Til", "Ben", "Tykkelse", "Pris"],
         ["1", "Stecker-7", "1", "J2", "A", "1", "3"],
         ["2", "Stecker-7", "2", "KNOTEN", "", "4", "3"],
     ]

@@ -11,7 +11,7 @@ import io
 import re
 import unicodedata
 import zipfile
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -30,7 +30,7 @@ MAX_CELLS = 200_000
 MAX_CELL = 2_000
 """Longest text in one cell, characters."""
 
-TEXT, NUMBER, DATE, TRUTH = "text", "number", "date", "truth"
+TEXT, NUMBER, DATE, TRUTH, BROKEN = "text", "number", "date", "truth", "broken"
 WORKBOOKS = (".xlsx", ".ods")
 TEXTS = (".csv", ".tsv", ".md", ".txt")
 
@@ -59,6 +59,8 @@ class Cell:
     kind: str = TEXT
     struck: bool = False
     typed: str = ""
+    hidden: bool = False
+    """Stands in a hidden column."""
 
     def __bool__(self) -> bool:
         return bool(self.text)
@@ -73,6 +75,7 @@ class Row:
     bare: bool = False
     level: int = 0
     """Of a heading in a Markdown file: 1 to 6."""
+    hidden: bool = False
 
     def __bool__(self) -> bool:
         return any(self.cells)
@@ -100,6 +103,9 @@ class Sheet:
     rows: list[Row]
     lines: list[str] = field(default_factory=list)
     """Of a text file: its lines, for messages that point at line and column."""
+    said: list[str] = field(default_factory=list)
+    """How it was read, where a person should know."""
+    hidden: bool = False
 
 
 def plain(text: str) -> str:
@@ -126,13 +132,14 @@ def read(path: Path, name: str) -> list[Sheet]:
     if suffix in WORKBOOKS:
         sheets = _workbook(data, name, suffix)
     else:
-        text = _decoded(data, name)
+        text, coded = _decoded(data, name)
         if suffix in (".csv", ".tsv"):
             sheets = [Sheet("", _csv_rows(text, "\t" if suffix == ".tsv" else ""))]
         else:
             from harnesscheck.formats._lists.text_tables import text_rows
 
             sheets = [Sheet("", text_rows(text), text.split("\n"))]
+        sheets[0].said += coded
     count = sum(len(row.cells) for sheet in sheets for row in sheet.rows)
     if count > MAX_CELLS:
         raise refused(name, f"this file has {count} cells; at most {MAX_CELLS} are read", "split it into several")
@@ -164,8 +171,10 @@ def _bytes(path: Path, name: str, most: int) -> bytes:
         raise refused(name, f"this file cannot be read: {said}", "look at its access rights") from None
 
 
-def _decoded(data: bytes, name: str) -> str:
+def _decoded(data: bytes, name: str) -> tuple[str, list[str]]:
+    """The text, and what is to be said of how its signs were read."""
     encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    said: list[str] = []
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:
@@ -173,11 +182,22 @@ def _decoded(data: bytes, name: str) -> str:
         message = (
             f"line {line} holds byte 0x{data[error.start]:02x}, which is not {encoding[:6].upper().rstrip('-')} text"
         )
-        raise refused(name, message, "save it as 'CSV UTF-8', or as .xlsx or .ods") from None
+        remedy = "save it as 'CSV UTF-8', or as .xlsx or .ods"
+        text = "" if encoding == "utf-16" else data.decode("cp1252", "replace")
+        signs = sorted({c for c in text if not c.isascii()})
+        if not text or set(signs) - _WESTERN:
+            raise refused(name, message, remedy) from None
+        said.append(
+            f"the file is not UTF-8; read as Windows-1252, its signs are {' '.join(signs)}: look whether they are right"
+        )
     odd = next((c for c in text if unicodedata.category(c) == "Cc" and c not in "\t\r\n\v\f"), "")
     if odd:
         raise refused(name, f"this file holds the control character U+{ord(odd):04X}", "save it as plain text again")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\r\n", "\n").replace("\r", "\n"), said
+
+
+_WESTERN = frozenset("ÄÖÜäöüßéèêëàâçîïôùûñáíóúÉÈÀÇåÅøØæÆ°±²³µ½¼¾–—‘’“”„…•´·×\xa0ÀÊÔ§")
+"""Signs that a Western list may hold; a file with others was written in some other coding."""
 
 
 def _csv_rows(text: str, delimiter: str) -> list[Row]:
@@ -226,19 +246,27 @@ def _workbook(data: bytes, name: str, suffix: str) -> list[Sheet]:
             raise
         raise refused(name, "this workbook is damaged", "open it and save it again as .xlsx") from None
     from harnesscheck.formats._lists.struck import struck_cells
+    from harnesscheck.formats._lists.unseen import Unseen, unseen
 
     struck = struck_cells(data, suffix)
+    seen = unseen(data, suffix)
     sheets = []
     for sheet_name, table, merged in tables:
         if sum(map(len, table)) > MAX_CELLS:
             raise refused(name, f"sheet {sheet_name} has more than {MAX_CELLS} cells", "delete what is empty in it")
-        gone = struck.get(sheet_name, frozenset())
+        gone, hidden = struck.get(sheet_name, frozenset()), seen.get(sheet_name, Unseen())
         rows = [
-            Row(r, [_valued(value, r, c, (r, c) in gone) for c, value in enumerate(values, 1)])
+            Row(r, [_valued(value, r, c, (r, c) in gone) for c, value in enumerate(values, 1)], hidden=r in hidden.rows)
             for r, values in enumerate(table, 1)
         ]
+        for (r, c), text in hidden.broken.items():
+            if r <= len(rows) and not rows[r - 1].at(c - 1):
+                rows[r - 1].cells += [Cell("", r, n + 1) for n in range(len(rows[r - 1].cells), c)]
+                rows[r - 1].cells[c - 1] = Cell(plain(text), r, c, BROKEN, (r, c) in gone, text)
+        for row in rows if hidden.columns else ():
+            row.cells = [replace(c, hidden=True) if c.column in hidden.columns else c for c in row.cells]
         _spread(rows, merged or ())
-        sheets.append(Sheet(sheet_name, rows))
+        sheets.append(Sheet(sheet_name, rows, hidden=hidden.sheet))
     return sheets
 
 

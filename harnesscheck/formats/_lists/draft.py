@@ -15,6 +15,7 @@ from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
 
 Mark = tuple[int, int]
+
 _CIRCUIT = re.compile(r"[!-~](?:[ -~]{0,48}[!-~])?")
 
 
@@ -30,6 +31,8 @@ class DraftWire:
     values: dict[str, tuple[str, Mark]] = field(default_factory=dict)
     circuit: str = ""
     line: int = 0
+    also: int = 0
+    """The line of a second row that tells the same wire."""
 
 
 @dataclass(slots=True)
@@ -39,6 +42,12 @@ class DraftPin:
     mark: Mark
     values: dict[str, tuple[str, Mark]] = field(default_factory=dict)
     line: int = 0
+
+
+def _same_id(wire: DraftWire, typed: str) -> bool:
+    """Whether a wire may be the one with an id as typed in another table."""
+    mark = wire.values.get("mark", (wire.id,))[0]
+    return typed in (wire.id, mark) or re.fullmatch(r"W\d{3}", wire.id) is not None
 
 
 class Draft:
@@ -62,7 +71,15 @@ class Draft:
         self.remarks: dict[str, None] = {}
         self.mated: dict[str, str] = {}
         """Halves of a bulkhead connector that one table told together."""
+        self.halves: dict[tuple[tuple[str, str], tuple[str, str]], DraftWire] = {}
+        """Wires of pin tables by the end that the row is about and the far end."""
+        self.whole: dict[tuple[frozenset[tuple[str, str]], str], DraftWire] = {}
+        """Wires of from-to lists by their ends and their id as typed."""
+        self.leads: list[Any] = []
+        """Ends of wires that pin tables name (``joined.Lead``)."""
         self.known: frozenset[str] = frozenset()
+        self.colour_keys: tuple[tuple[str, str], ...] | None = None
+        """What the colour keys of the list mean; None: not looked at yet."""
         self._ids: dict[str, int] = {}
 
     # -- rows and values ---------------------------------------------------------------------------------------
@@ -111,7 +128,7 @@ class Draft:
     def _gathered(self) -> tuple[Any, ...]:
         return (
             self.account.values, self.wires, self.pins, self.connectors, self.marks, self.points, self.names,
-            self.remarks, self._ids, self.mated,
+            self.remarks, self._ids, self.mated, self.halves, self.whole, self.leads,
         )  # fmt: skip
 
     def remark(self, text: str) -> None:
@@ -193,8 +210,12 @@ class Draft:
         values: dict[str, tuple[str, Mark]],
         id_cell: Cell | None = None,
         circuit: tuple[str, Cell] | None = None,
+        near: int | None = None,
     ) -> None:
-        """Take a wire. Raises ``NotPlainError``; nothing is taken then."""
+        """Take a wire. Raises ``NotPlainError``; nothing is taken then.
+
+        ``near``: which end the row is about, where it is a row of a pin table that tells the far end.
+        """
         typed = [(ref, cavity, self.mark(table.sheet, cell)) for ref, cavity, cell in ends]
         if typed[0][:2] == typed[1][:2]:
             raise NotPlainError("the wire ends where it starts", "correct one end")
@@ -203,14 +224,63 @@ class Draft:
                 self.end(ref, cavity, typed[0][2])  # raises, before anything of the other end is entered
         a, b = (self.end(*one) for one in typed)
         mark = self.mark(table.sheet, id_cell or next(iter(row.filled)))
+        if self._told_already(a, b, mark, values, id_cell, circuit, near):
+            return
         name = self._id(id_cell.text if id_cell else "", table, id_cell, values)
         wire = DraftWire(name, a, b, mark, (typed[0][2], typed[1][2]), dict(values), line=mark[0])
         self.wires.append(wire)
+        if near is not None:
+            self.halves[(a, b)[near], (a, b)[1 - near]] = wire
+        elif id_cell is not None:
+            self.whole.setdefault((frozenset((a, b)), id_cell.text), wire)
         if circuit and circuit[0]:
             wire.circuit = circuit[0]
             for ref, cavity in (a, b):
                 if cavity:
                     self._circuit(table, (ref, cavity), circuit, mark)
+
+    def _told_already(
+        self,
+        a: tuple[str, str],
+        b: tuple[str, str],
+        mark: Mark,
+        values: dict[str, tuple[str, Mark]],
+        id_cell: Cell | None,
+        circuit: tuple[str, Cell] | None,
+        near: int | None,
+    ) -> bool:
+        """True when two pin tables tell the same wire, each from its own end. Raises when they tell it differently."""
+        if near is None:
+            same = self.whole.get((frozenset((a, b)), id_cell.text)) if id_cell is not None else None
+            if same is not None:
+                reason = f"this wire, with the same id and the same ends, stands at {self.document.where(*same.mark)} already"
+                raise NotPlainError(reason, "delete one of the two rows, or give the second wire an id of its own")
+            return False
+        one, two = (a, b) if near == 0 else (b, a)
+        wire = self.halves.get((two, one))
+        if wire is None or (id_cell is not None and not _same_id(wire, id_cell.text)):
+            return False
+        where = self.document.where(*wire.mark)
+        for key in ("gauge", "colour", "length", "type"):
+            was, now = wire.values.get(key), values.get(key)
+            if was and now and was[0].casefold() != now[0].casefold():
+                raise NotPlainError(f"{where} tells the same wire with {key} {was[0]}, and not {now[0]}", "correct one")
+        if circuit and wire.circuit and circuit[0] != wire.circuit:
+            raise NotPlainError(
+                f"{where} tells the same wire as {wire.circuit!r}, and not {circuit[0]!r}", "correct one"
+            )
+        for key in ("gauge", "colour", "length", "type"):
+            if key in values:
+                wire.values.setdefault(key, values[key])
+        if "note" in values and values["note"][0] != wire.values.get("note", ("",))[0]:
+            was = wire.values.get("note")
+            wire.values["note"] = (
+                (f"{was[0]}; {values['note'][0]}" if was else values["note"][0])[:390],
+                values["note"][1],
+            )
+        wire.also = mark[0]
+        self.remark("a wire that two pin tables tell, each from its own end, is one wire")
+        return True
 
     def _id(self, typed: str, table: Table, cell: Cell | None, values: dict[str, tuple[str, Mark]]) -> str:
         made = re.sub(r"\s+", "_", typed)

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
 
 FROM, TO = "from", "to"
 SIDES = {
-    FROM: ("from", "source", "src", "start", "origin", "end a", "a end", "side a", "a side", "end 1", "side 1", "a"),
-    TO: ("to", "destination", "dest", "dst", "target", "end b", "b end", "side b", "b side", "end 2", "side 2", "b"),
-}
+    FROM: ("from", "source", "src", "start", "origin", "end a", "a end", "side a", "a side", "end 1", "side 1",
+           "near end", "von", "quelle", "de", "depuis", "origine", "1st", "a", "1"),
+    TO: ("to", "destination", "dest", "dst", "target", "end b", "b end", "side b", "b side", "end 2", "side 2",
+         "goes to", "connects to", "wired to", "runs to", "far end", "nach", "ziel", "vers", "2nd", "b", "2"),
+}  # fmt: skip
 """Words that say which end of a wire a column is about; the last of each only beside another word."""
 PINS = [
     "pin",
@@ -30,6 +33,10 @@ PINS = [
     "cavities",
     "pole",
     "hole",
+    "stift",
+    "klemme",
+    "broche",
+    "borne",
 ]
 REFS = [
     "connector",
@@ -50,28 +57,39 @@ REFS = [
     "header",
     "location",
     "node",
+    "stecker",
+    "geraet",
+    "bauteil",
+    "connecteur",
+    "appareil",
 ]
 FIELDS: dict[str, tuple[str, ...]] = {
     "id": ("wire id", "wire no", "wire number", "wire mark", "wire label", "wire name", "id", "no", "cable id", "#",
-           "wire num", "line no", "item no", "wire code", "marking", "cable no", "wire ref"),
+           "wire num", "line no", "item no", "wire code", "marking", "cable no", "wire ref",
+               "nr", "lfd nr", "draht nr", "ader nr", "leitung nr", "kabel nr", "repere", "numero"),
     "wire": ("wire", "wires", "cable", "conductor"),
     "signal": ("signal", "signal name", "circuit", "circuit name", "net", "net name", "function", "pin function",
                "pin name", "purpose", "usage", "use", "name", "description", "label", "designation", "terminal name",
-               "assignment"),
+               "assignment",
+               "funktion", "bezeichnung", "benennung", "fonction"),
     "gauge": ("gauge", "awg", "wire gauge", "wire size", "cable size", "ga", "mm2", "mm²", "cross section",
-              "wire awg", "csa", "gage", "wire gage", "conductor size", "gauge awg", "awg gauge"),
+              "wire awg", "csa", "gage", "wire gage", "conductor size", "gauge awg", "awg gauge",
+               "querschnitt", "leiterquerschnitt"),
     "size": ("size", "size type"),
     "colour": ("colour", "color", "wire colour", "wire color", "harness wire color", "harness wire colour", "colors",
-               "colours", "col", "insulation colour", "insulation color", "jacket color", "jacket colour"),
+               "colours", "col", "insulation colour", "insulation color", "jacket color", "jacket colour",
+               "farbe", "aderfarbe", "couleur", "core", "core colour", "core color"),
     "length": ("length", "distance", "est length", "approx", "wire length", "cut length", "cable length", "len",
-               "approx length", "estimated length"),
+               "approx length", "estimated length",
+               "laenge", "kabellaenge", "longueur"),
     "type": ("wire type", "wire part", "wire part number", "wire p n", "wire pn", "wire spec", "cable type",
              "insulation", "specification", "spec"),
     "contact": ("contact", "contact size", "contact part", "contact p n", "contact pn", "contact part number",
                 "crimp", "a termination", "b termination", "termination", "terminations", "termination a",
                 "termination b", "terminal type", "terminal part", "terminal part number", "terminal p n",
                 "from termination", "to termination", "from contact", "to contact"),
-    "note": ("note", "notes", "details", "remark", "remarks", "comment", "comments", "info", "variant", "option"),
+    "note": ("note", "notes", "details", "remark", "remarks", "comment", "comments", "info", "variant", "option",
+               "bemerkung", "bemerkungen", "anmerkung", "hinweis", "kommentar", "remarque", "remarques"),
     "ends": ("ends", "endpoints", "nodes", "connections", "connected to", "pins connected", "members", "points"),
     "part": ("part", "part number", "part no", "p n", "pn", "mpn", "manufacturer part number", "connector part",
              "connector part number", "connector type"),
@@ -80,8 +98,12 @@ FIELDS: dict[str, tuple[str, ...]] = {
               "pins count", "circuits", "no of ways"),
     "mates": ("mates", "mates with", "mate", "mating ref"),
     "status": ("status", "state"),
+    "lead": ("wire 1", "wire 2", "wire 3", "1st wire", "2nd wire", "wire a", "wire b"),
+    "which": ("end", "wire end", "side"),
+    "more": ("end 3", "end 4", "end 5", "end c", "end d", "side c", "to 2", "to 3"),
     "voltage": ("voltage", "current", "amps", "fuse", "protection", "rating", "max current", "volts"),
-    "quantity": ("qty", "quantity", "price", "cost", "vendor", "supplier", "link", "url", "date", "rev", "revision"),
+    "block": ("rev", "revision", "date", "by", "approved", "drawn", "checked", "ecn", "change", "issue", "datum"),
+    "quantity": ("qty", "quantity", "price", "cost", "vendor", "supplier", "link", "url"),
 }  # fmt: skip
 """Field to what its column is called, in lower case without signs. A field of the first column of a sort wins."""
 
@@ -99,12 +121,18 @@ class Head:
 
 
 _WORDS = {name: (field, rank) for field, names in FIELDS.items() for rank, name in enumerate(names)}
-_UNIT = re.compile(r"[(\[ ](mm2|mm²|awg|mm|cm|m|in|inch|inches|ft|feet|\")[)\]]?$")
+_UNIT = re.compile(r"[(\[ ](mm2|mm²|awg|mm|cm|m|in|inch|inches|ft|feet|\")\.?[)\]]?$")
+
+
+_BARE_UNITS = ("mm", "cm", "m", "in", "inch", "inches", "ft", "feet", "mm2", "mm²", "awg", "ga")
+_UMLAUTS = {ord("ä"): "ae", ord("ö"): "oe", ord("ü"): "ue"}
 
 
 def words(text: str) -> str:
     """A head in lower case, without signs and units: ``Wire Gauge (AWG)`` is ``wire gauge``."""
-    low = re.sub(r"\(.*?\)|\[.*?\]", " ", text.casefold().replace("\n", " "))
+    low = text.casefold().replace("\n", " ").translate(_UMLAUTS)
+    low = "".join(c for c in unicodedata.normalize("NFD", low) if not unicodedata.combining(c))
+    low = re.sub(r"\(.*?\)|\[.*?\]", " ", low)
     low = low if re.search(r"[a-z0-9²]", low) else text.casefold()
     low = "#" if low.strip() == "#" else re.sub(r"#", " no ", low) if re.search(r"#\s*$", low) else low
     return " ".join(re.sub(r"[^a-z0-9²#]+", " ", low).split())
@@ -121,17 +149,27 @@ def head(text: str) -> Head | None:
     unit = _UNIT.search(text.casefold().strip())
     if not said or len(said) > 40:
         return None
+    if said == "section" and unit:  # French; without a unit it is a section of the aircraft
+        return Head("gauge", "", _unit(unit, said))
     if said in _WORDS:
         field, rank = _WORDS[said]
         side = next((s for s in SIDES for w in SIDES[s] if said.startswith(w + " ") or said.endswith(" " + w)), "")
         return Head(field, side if field == "contact" else "", _unit(unit, said), "", rank)
+    bare, _, last = said.rpartition(" ")
+    if bare in _WORDS and last in _BARE_UNITS:
+        field, rank = _WORDS[bare]
+        return Head(field, "", _unit(unit, said), "", rank)
     side, rest = _sided(said)
     if side and not rest:
         return Head("end", side)
     joined = rest.replace(" ", "_")
     tokens = joined.split("_")
-    if joined in PINS or tokens[-1] in PINS or (tokens[-1] in ("no", "number", "name", "id") and tokens[0] in PINS):
-        left = [t for t in tokens if t not in PINS and t not in ("no", "number", "name", "id")]
+    if (
+        joined in PINS
+        or tokens[-1] in PINS
+        or (tokens[-1] in ("no", "nr", "number", "name", "id") and tokens[0] in PINS)
+    ):
+        left = [t for t in tokens if t not in PINS and t not in ("no", "nr", "number", "name", "id")]
         ref = [t for t in left if t in REFS]
         named = "" if side or not left or len(ref) == len(left) else _named(text)
         return Head("pin", side, "", named)
@@ -155,8 +193,11 @@ def _named(text: str) -> str:
 
 def _sided(said: str) -> tuple[str, str]:
     for side, names in SIDES.items():
-        for name in names:
-            single = len(name) == 1
+        if said in names and len(said) > 1:
+            return side, ""
+    for side, names in SIDES.items():
+        for name in sorted(names, key=len, reverse=True):
+            single = len(name) == 1 or name in ("1st", "2nd")
             if said == name and not single:
                 return side, ""
             if said.startswith(name + " "):

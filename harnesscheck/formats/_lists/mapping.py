@@ -11,6 +11,8 @@ dash: yes                     # P14-3 is cavity 3 of P14, whatever the names loo
 splices: [J1, JS2]            # ends without a cavity
 grounds: [FRAME]
 names: {PWR-IN: P1}           # another reference for a name of the list
+hidden: leave                 # hidden rows are left out; or take
+colours: {GR: green}          # what a colour key means
 """
 
 from __future__ import annotations
@@ -45,9 +47,9 @@ FIELDS: dict[str, Head] = {
     "ignore": Head("quantity"),
 }
 """What a column may be called in a map file."""
-_TEXT = ("kind", "sheet", "header row", "connector", "gauge unit", "length unit", "dash")
+_TEXT = ("kind", "sheet", "header row", "connector", "gauge unit", "length unit", "dash", "hidden")
 _LISTS = ("splices", "grounds")
-_BLOCKS = ("columns", "names")
+_BLOCKS = ("columns", "names", "colours")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,10 @@ class Mapping:
     splices: frozenset[str] = frozenset()
     grounds: frozenset[str] = frozenset()
     names: dict[str, str] = field(default_factory=dict)
+    colours: dict[str, str] = field(default_factory=dict)
+    """Colour key to word."""
+    hidden: str = ""
+    """``take`` or ``leave``; empty: hidden rows are listed."""
 
 
 def load(path: Path, name: str) -> Mapping:
@@ -94,6 +100,7 @@ def load(path: Path, name: str) -> Mapping:
     _one_of(document, faults, "gauge unit", ("AWG", "mm2"))
     _one_of(document, faults, "length unit", tuple(LENGTH))
     _one_of(document, faults, "dash", ("yes", "no"))
+    _one_of(document, faults, "hidden", ("take", "leave"))
     columns = root.get("columns", Block(1, 1))
     for key, value in columns.items():
         if value not in FIELDS:
@@ -117,6 +124,8 @@ def load(path: Path, name: str) -> Mapping:
         frozenset(root.get("splices", ())),
         frozenset(root.get("grounds", ())),
         dict(root.get("names", {})),
+        dict(root.get("colours", {})),
+        root.get("hidden", ""),
     )
 
 

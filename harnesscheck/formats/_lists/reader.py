@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
 
-from harnesscheck.formats._lists import account, layouts, spellings
+from harnesscheck.formats._lists import account, colours, layouts, rows, spellings
 from harnesscheck.formats._lists.build import finish
-from harnesscheck.formats._lists.cells import DATE, NUMBER, Cell, Row, Sheet, read, refused
+from harnesscheck.formats._lists.cells import Cell, Row, Sheet, read, refused
 from harnesscheck.formats._lists.draft import Draft
-from harnesscheck.formats._lists.headers import Head, head
+from harnesscheck.formats._lists.headers import FROM, TO, Head, head
+from harnesscheck.formats._lists.headings import connector_of, stated
+from harnesscheck.formats._lists.joined import join
 from harnesscheck.formats._lists.mapping import FIELDS, Mapping
 from harnesscheck.formats._lists.source import ListDocument, letters
 from harnesscheck.formats._lists.spellings import NotPlainError
-from harnesscheck.formats._lists.tables import Table, connector_of, of_sheet
-
-_IDS = ("pin", "end", "ref", "id", "ends")
-_AS_TEXT = "format the column as text in the spreadsheet, and type the value again"
+from harnesscheck.formats._lists.tables import Table, of_sheet
+from harnesscheck.formats._lists.together import gauge_and_colour
 
 
 @dataclass(slots=True)
@@ -48,21 +48,34 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
         sheets = named
     document = ListDocument(name, sheets, path)
     draft = Draft(document, mapping)
+    for said in dict.fromkeys(text for sheet in sheets for text in sheet.said):
+        draft.remark(said)
     stem = spellings.reference(path.stem) or "LIST"
-    found = [(sheet, *one) for sheet in sheets for one in _tables(sheet, mapping)]
+    found = [
+        (sheet, *one) for sheet in sheets if not _left_hidden(sheet, mapping, draft) for one in _tables(sheet, mapping)
+    ]
     tables = [table for _, table, _ in found if table is not None]
     for one in tables:
-        _name(one, mapping, stem)
+        _name(one, mapping, stem, tables)
     draft.tables = tables
     draft.known = frozenset(_parts(tables))
+    over = {id(table.above[-1]) for table in tables if table.above}  # these speak of their own table
+    loose: dict[int, list[Row]] = {}
+    for sheet, below, notes in found:
+        under = [row for row in below.rows if len(row.filled) == 1] if below is not None else []
+        loose.setdefault(id(sheet), []).extend([*(row for row in notes if id(row) not in over), *under])
+    for table in tables:
+        for said in stated(table, loose[id(table.sheet)]):
+            draft.remark(said)
     order = {id(one): layout_of(one, draft) for one in tables}
-    for sheet, table, notes in found:
+    for sheet, one_table, notes in found:
         for row in notes:
             draft.note(sheet, row)
-        if table is not None and table.top is not None and table.sheet is sheet and table.top not in notes:
-            draft.note(sheet, table.top)
+        if one_table is not None and one_table.top is not None and one_table.top not in notes:
+            draft.note(sheet, one_table.top)
     for one in sorted(tables, key=lambda t: getattr(order[id(t)], "ORDER", 999) != 15):  # lists of connectors first
         _take(one, order[id(one)], draft)
+    join(draft)
     for sheet in sheets:
         for row in sheet.rows:
             if row and document.number(sheet, row.number) not in draft.account.rows:
@@ -71,6 +84,23 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
                 )
     finish(draft, path.stem)
     return Imported(document, draft)
+
+
+def _left_hidden(sheet: Sheet, mapping: Mapping, draft: Draft) -> bool:
+    """True for a hidden sheet that no map names: it is said, and listed when a table is on it."""
+    if not sheet.hidden or mapping.sheet == sheet.name or mapping.hidden == "take":
+        return False
+    rows_there = [row for row in sheet.rows if row]
+    tells = any(table is not None and table.top is not None for table, _ in of_sheet(sheet))
+    if not rows_there:
+        return True
+    said = f"sheet {sheet.name!r} is hidden, and its {len(rows_there)} rows are not taken"
+    if tells and mapping.hidden != "leave":
+        draft.unread(sheet, rows_there[0], said, "show it or delete it, or name it in a map (sheet:)")
+    for row in rows_there:
+        draft.settle(sheet, row, account.UNREAD if tells and mapping.hidden != "leave" else account.NOTE)
+    draft.remark(said)
+    return True
 
 
 def _tables(sheet: Sheet, mapping: Mapping) -> list[tuple[Table | None, list[Row]]]:
@@ -92,7 +122,7 @@ def _tables(sheet: Sheet, mapping: Mapping) -> list[tuple[Table | None, list[Row
     return [(Table(sheet, top if mapping.header_row else None, heads, rows), before)]
 
 
-def _name(table: Table, mapping: Mapping, stem: str) -> None:
+def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> None:
     """Settle what the heads leave open, and what connector a pin table is about."""
     if mapping.connector:
         table.connector, table.connector_from = mapping.connector, "the map"
@@ -106,23 +136,86 @@ def _name(table: Table, mapping: Mapping, stem: str) -> None:
             if re.match(r"(?i)term", table.title(index)):
                 table.heads[index] = Head("contact")
     for index, one in enumerate(table.heads):
-        if one is None:
-            continue
         texts = table.texts(index)
-        sized = sum(bool(spellings.gauge(t, "awg" if table.find("id") is not None else "").value) or
-                    spellings.gauge_and_colour(t, "") is not None for t in texts)  # fmt: skip
+        if one is None:
+            if table.top and table.top.at(index) and not table.top.at(index).hidden:
+                table.heads[index] = _by_values(table, texts)
+            continue
+        bare = "awg" if table.find("id") is not None else ""
+        sized = sum(bool(spellings.gauge(t, bare).value) or gauge_and_colour(t, "awg") is not None for t in texts)
+        if one.field in ("wire", "id") and _in_one_cell(table, index):
+            continue
         if one.field == "wire":  # three different things are called so
             if texts and sized * 2 > len(texts):
                 table.heads[index] = Head("gauge")
-            elif texts and sum(bool(spellings.colour(t).value) and not t.isdigit() for t in texts) * 2 > len(texts):
+            elif _sizes_only(table, index, tables):
+                table.heads[index] = Head("gauge")
+            elif texts and sum(bool(colours.colour(t).value) and not t.isdigit() for t in texts) * 2 > len(texts):
                 table.heads[index] = Head("colour")
             else:
                 table.heads[index] = Head("id" if table.find("id") is None else "note")
         elif one.field == "size":
+            wires_only = {h.side for h in table.heads if h and h.field in ("end", "ref", "pin")} >= {FROM, TO}
             with_unit = sum(bool(spellings.gauge(t).value) and not t.startswith("#") for t in texts)
-            table.heads[index] = Head("gauge") if texts and with_unit * 2 > len(texts) else Head("contact", rank=5)
+            table.heads[index] = (
+                Head("gauge", "", one.unit)
+                if texts
+                and (
+                    one.unit in ("awg", "mm2")
+                    or with_unit * 2 > len(texts)
+                    or (wires_only and not table.all("contact"))
+                )
+                else Head("contact", rank=5)
+            )
         elif one.field == "ends" and (table.all("pin") or table.all("end")):
             table.heads[index] = Head("note")
+
+
+def _by_values(table: Table, texts: list[str]) -> Head | None:
+    """A column whose head says nothing, and every value says what it is: a size with its unit, or a colour."""
+    said = [t for t in texts if re.search(r"\w", t)]
+    if not said:
+        return None
+    if not table.all("gauge") and all(spellings.gauge(t).value or gauge_and_colour(t, "") for t in said):
+        return Head("gauge")
+    plain = all(colours.colour(t).value and not colours.colour(t).note and len(t) > 2 and not t.isdigit() for t in said)
+    return Head("colour") if plain and not table.all("colour") else None
+
+
+_THREE = re.compile(r"(\S*[A-Za-z]\S*)[\s,]+((?:AWG ?|#)?\d{1,2} ?(?:AWG|ga)?)[\s,]+([^\W\d_][^\d]*)", re.I)
+
+
+def _in_one_cell(table: Table, index: int) -> bool:
+    """Id, gauge and colour in one cell (``W1 22 WHT``): parted into three columns that stand at the same place."""
+    found = [(row, _THREE.fullmatch(row.at(index).text)) for row in table.rows if re.search(r"\w", row.at(index).text)]
+    if not found or not table.top or not all(m and colours.colour(m[3]).value for _, m in found):
+        return False
+    width = max(len(table.heads), *(len(row.cells) for row in table.rows), len(table.top.cells))
+    table.heads += [None] * (width - len(table.heads))
+    for row in (table.top, *table.rows):
+        cell = row.at(index)
+        parts = next(
+            (m.groups() for r, m in found if r is row and m), (cell.text,) * 3 if row is table.top else ("",) * 3
+        )
+        row.cells += [Cell("", row.number, n + 1) for n in range(len(row.cells), width)]
+        row.cells[index] = replace(cell, text=parts[0]) if any(parts) else cell
+        row.cells += [replace(cell, text=text) for text in parts[1:]]
+    table.heads[index] = Head("id")
+    table.heads += [Head("gauge"), Head("colour")]
+    return True
+
+
+def _sizes_only(table: Table, index: int, tables: list[Table]) -> bool:
+    """A column ``Wire`` of a pin table in which sizes in use as AWG repeat: no ids, and no unit is stated either."""
+    if not table.all("pin", "") or any(h and h.side for h in table.heads):
+        return False
+    same = [
+        t
+        for one in tables
+        if index < len(one.heads) and one.title(index) == table.title(index)
+        for t in one.texts(index)
+    ]
+    return len(set(same)) < len(same) and set(same) <= set(map(str, range(8, 31, 2)))
 
 
 def _parts(tables: list[Table]) -> set[str]:
@@ -154,22 +247,34 @@ def _take(table: Table, layout: ModuleType | None, draft: Draft) -> None:
     for row in table.rows:
         if not row:
             continue
-        if _passed_over(table, row, draft):
+        if rows.passed_over(table, row, draft):
             continue
         before = draft.state()
         try:
-            _typed_well(table, row, draft)
+            rows.filled_in(table, row, draft)
+            rows.typed_well(table, row, draft)
             kind = layout.take(table, row, draft)
         except NotPlainError as error:
             draft.back_to(before)
             draft.unread(sheet, row, error.reason, error.remedy)
         else:
             draft.settle(sheet, row, kind)
+        table.last = row
 
 
 def _no_layout(table: Table, draft: Draft) -> None:
     """Rows of no known layout: running text is a note, everything that looks like a table is listed."""
     heads = [h for h in table.heads if h]
+    tells = any(h.field in ("pin", "end", "ref", "ends") for h in heads)
+    first = next(t for t in draft.tables if t.sheet is table.sheet) is table and draft.tables[-1] is not table
+    if (sum(h.field == "block" for h in heads) > 1 and not tells) or (
+        first and table.top is None and rows.is_title_block(table.sheet, table)
+    ):
+        for row in filter(None, table.rows):
+            draft.note(table.sheet, row)
+        where = draft.document.where(*draft.mark(table.sheet, _first(table)))
+        draft.remark(f"the {sum(map(bool, table.rows))} rows from {where} are a title block or a list of revisions")
+        return
     if heads and not any(h.field in ("pin", "end", "ref", "ends", "id", "gauge", "colour") for h in heads):
         reason = "a table without cavities or ends"
     else:
@@ -187,58 +292,6 @@ def _no_layout(table: Table, draft: Draft) -> None:
             )
 
 
-def _passed_over(table: Table, row: Row, draft: Draft) -> bool:
-    """Heads said again, totals, rows that the list takes back."""
-    sheet, filled = table.sheet, row.filled
-    again = [head(c.text) for c in filled]
-    if (
-        not any(re.search(r"\w", c.text) for c in filled)
-        or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(h is not None for h in again) < 2)
-    ):
-        draft.note(sheet, row)
-    elif all(c.struck for c in filled):
-        draft.retired(sheet, row, "struck through")
-    elif any(c.struck for c in filled):
-        raise_at = next(c for c in filled if c.struck)
-        reason = f"{raise_at.text!r} is struck through, and the rest of the row is not"
-        draft.unread(sheet, row, reason, "strike the whole row, or write it anew", raise_at)
-    elif any(spellings.RETIRED.search(row.at(i).text) for f in ("id", "status") for i in table.all(f)):
-        draft.retired(sheet, row, "the row calls itself retired")
-    elif _first_words(table, row):
-        draft.note(sheet, row)
-    else:
-        return False
-    return True
-
-
-def _first_words(table: Table, row: Row) -> bool:
-    """A remark under a table: one cell of running text in its first column."""
-    filled = row.filled
-    if len(filled) != 1 or not table.top or filled[0] is not row.cells[0]:
-        return False
-    return (
-        bool(re.match(r"(?i)notes?\b|\*|legend|key\b|see\b|all\b", filled[0].text)) or len(filled[0].text.split()) > 5
-    )
-
-
-def _typed_well(table: Table, row: Row, draft: Draft) -> None:
-    """Refuse names that the spreadsheet has turned into something else: a date for ``1-2``, a fraction."""
-    for index, one in enumerate(table.heads):
-        cell = row.at(index)
-        if one is None or one.field not in _IDS or not cell:
-            continue
-        if cell.kind == DATE:
-            raise NotPlainError(f"the spreadsheet has made a date of {table.title(index)!r}: {cell.text}", _AS_TEXT)
-        if cell.kind == NUMBER:
-            if not re.fullmatch(r"\d{1,12}", cell.text):
-                raise NotPlainError(f"{table.title(index)!r} is the number {cell.text}", _AS_TEXT)
-            draft.remark(
-                f"{table.title(index)!r} holds numbers, not text: 3.0 is read as 3; a name like 007 or 1E5 would have "
-                "lost its form in the spreadsheet"
-            )
-
-
 def _say(table: Table, layout: ModuleType, draft: Draft) -> None:
     """What was understood of a table, in one or two lines for the person."""
     where = draft.document.where(*draft.mark(table.sheet, _first(table)))
@@ -251,18 +304,21 @@ def _say(table: Table, layout: ModuleType, draft: Draft) -> None:
         return
     shown = []
     for index, one in enumerate(table.heads):
-        if one and one.field not in ("quantity", "size"):
+        if one and one.field not in ("quantity", "block", "size"):
             field = {"end": one.side, "ref": f"{one.side} connector".strip(), "pin": f"{one.side} cavity".strip()}
             shown.append(f"{table.title(index)!r} is {field.get(one.field, one.field)}")
     if shown:
         draft.understood.append("    " + ", ".join(shown))
     lost = []
     for index, one in enumerate(table.heads):
-        if (one is None or one.field == "quantity") and table.texts(index):
+        if (one is None or one.field in ("quantity", "block")) and table.texts(index):
             lost.append(table.title(index))
             if one is None and table.top.at(index):
                 remedy = "name it in a map: harnesscheck import --write-map"
-                draft.not_taken(table.sheet, table.top.at(index), "column", "what it holds is kept as a note", remedy)
+                kept = "it is hidden; " if table.top.at(index).hidden else ""
+                draft.not_taken(
+                    table.sheet, table.top.at(index), "column", f"{kept}what it holds is kept as a note", remedy
+                )
     if lost:
         draft.understood.append("    columns not taken: " + ", ".join(repr(title) for title in lost))
 

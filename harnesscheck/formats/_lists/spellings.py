@@ -15,7 +15,7 @@ from harnesscheck.place import CAVITY, REFERENCE
 
 SPARE = re.compile(
     r"\W*(?:n/?c|not connected|no connect(?:ion)?|n\.c\.|not used|unused|spare[ s]?\d*|available|empty|open cavity|"
-    r"no wire|-+|\.|none|blank|plug(?:ged)?|sealing plug)\W*",
+    r"no wire|nicht (?:belegt|verbunden|angeschlossen|benutzt)|unbelegt|unbenutzt|frei|libre|non connecté|-+|\.|none|blank|plug(?:ged)?|sealing plug)\W*",
     re.IGNORECASE,
 )
 """A cavity that is stated to carry nothing."""
@@ -30,7 +30,7 @@ UNSTATED = re.compile(
     re.IGNORECASE,
 )
 """Words by which a person says that the value is not known."""
-TOTALS = re.compile(r"(?:grand |sub-?)?(?:total|sum|subtotal)s?\b.*", re.IGNORECASE)
+TOTALS = re.compile(r"(?:grand |sub-?)?(?:total|sum|subtotal|summe|gesamt)s?\b.*", re.IGNORECASE)
 SPLICE = re.compile(r"SPL?[-_ ]?\d+[A-Z]?|SPLICE[-_ ]?\w{0,8}", re.IGNORECASE)
 GROUND = re.compile(
     r"GS[-_ ]?\d+|GND[-_ ]?\d*|"
@@ -74,7 +74,8 @@ End(ref='K1', cavity='13', note='Coil'))
     if re.search(r"(?i)\bspliced?\b.*\bon\b|\bt-?tap|\btapped\b|\band\b|;|,|\bor\b|&", said) and said not in known:
         raise NotPlainError(f"{said!r} tells of more than one point", "write one row for each wire, with a splice SP1")
     bracket = re.fullmatch(r"(.+?)\s*\(([^()]+)\)", said)
-    if bracket and said not in known:
+    short = bracket and re.fullmatch(r"\d{1,3}|[A-Za-z]{1,2}|[A-Za-z]\d{1,2}", bracket[2].strip())
+    if bracket and said not in known and not (short and re.fullmatch(_DESIGNATOR, bracket[1])):
         inner = _one_end(bracket[2].strip(), known, dash)
         outer = _one_end(bracket[1].strip(), known, dash)
         if inner.cavity and not outer.cavity:
@@ -93,6 +94,8 @@ def _one_end(said: str, known: frozenset[str], dash: bool) -> End:
         r"([^:]+?)\s*:\s*(.+)",
         r"(.+?)[ ,-]+(?:pin|cavity|cav|terminal|term)\.?\s*#?\s*(\S+)",
         rf"({_DESIGNATOR})[./](\w{{1,4}})",
+        rf"({_DESIGNATOR})\s*\((\w{{1,3}})\)",
+        rf"({_DESIGNATOR})\s*#\s*(\w{{1,3}})",
         rf"({_DESIGNATOR})-({_NUMBERED.pattern})",
     ):
         found = re.fullmatch(pattern, said, re.IGNORECASE)
@@ -130,7 +133,9 @@ def cavities(text: str) -> list[str]:
 def cavity_range(text: str) -> list[str] | None:
     """``['7', '8', '9', '10']`` of ``7-10``; None when the text is no such range. It may be a name all the same."""
     found = re.fullmatch(
-        r"(?:pins?\s+|terminals?\s+)?(\d{1,3})\s*(?:-|to|\.\.)\s*(\d{1,3})", text.strip(), re.IGNORECASE
+        r"(?:pins?\s+|terminals?\s+)?(\d{1,3})\s*(?:-|to|thru|through|bis|\.\.+)\s*(\d{1,3})",
+        text.strip(),
+        re.IGNORECASE,
     )
     if not found or not int(found[1]) < int(found[2]) <= int(found[1]) + 200:
         return None
@@ -207,107 +212,12 @@ def gauge(text: str, unit: str = "") -> Read:
 
 def _sized(value: str, rest: str) -> Read:
     try:
-        return Read(str(units.gauge(value)), _rest(rest))
+        return Read(str(units.gauge(value)), rest_of(rest))
     except units.UnitError as error:
         return Read(refused=error.message)
 
 
-def _rest(text: str) -> str:
+def rest_of(text: str) -> str:
+    """What stands behind a value, without its brackets."""
     said = text.strip(" ,;\n")
     return said[1:-1] if re.fullmatch(r"\([^()]*\)", said) else said.replace("\n", " ")
-
-
-_HUE = (
-    r"black|brown|red|orange|yellow|green|blue|violet|purple|gr[ae]y|white|pink|tan|turquoise|natural|clear|cyan|slate|"
-    r"bare|drain"
-)
-_SHADE = r"(?:light|dark|lt|dk|lite|pale|sky|lime|navy)\.?[ -]?"
-_CODE = r"BLK|BRN|RED|ORN|ORG|YEL|GRN|BLU|VIO|PUR|GRY|WHT|PNK|TAN|BK|BN|RD|OG|YE|GN|GR|BL|BU|VT|GY|WH|PK|WT|SG|SS"
-_COLOUR = re.compile(rf"(?:{_SHADE})?(?:{_HUE}|{_CODE})", re.I)
-_COLOURS = re.compile(
-    rf"(?:{_SHADE})?(?:{_HUE}|{_CODE})(?:\s*[/:-]\s*(?:{_SHADE})?(?:{_HUE}|{_CODE}))*(?:\s+(?:stripe|tracer))?", re.I
-)
-
-
-@lru_cache(maxsize=4096)
-def colour(text: str) -> Read:
-    """A colour: words, trade codes or colour digits, as typed.
-
-    >>> colour("White/ Yellow").value, colour("RED (thick)"), colour("yellow1").note
-    ('White/Yellow', Read(value='RED', note='thick', refused=''), 'yellow1')
-    """
-    said = text.strip()
-    if not said or UNSTATED.fullmatch(said):
-        return Read(note=said if said.strip("-? ") else "")
-    if re.fullmatch(r"\d{1,4}", said):
-        return Read(said)
-    found = _COLOURS.match(said)
-    if not found or (found.end() < len(said) and said[found.end()].isalpha()):
-        return Read(refused="not a colour")
-    value = re.sub(r"\s*[/:]\s*", "/", found[0])
-    rest = said[found.end() :]
-    if rest[:1].isdigit():
-        return Read(value, said)
-    if re.match(r"\s*[/:+]", rest):
-        return Read(refused="not a colour")
-    note = _rest(rest)
-    return Read(value.replace(".", ""), note)
-
-
-@lru_cache(maxsize=4096)
-def gauge_and_colour(text: str, unit: str) -> tuple[Read, Read] | None:
-    """Both in one cell, in either order (``16 AWG red``, ``red 16 AWG``); None when it is not that."""
-    for pattern in (
-        r"(?P<g>[\d/.,]+\s*(?:AWG|ga|mm2|mm²)\.?)[\s,/]+(?P<c>.+)",
-        r"(?P<c>[^\d]+?)[\s,/]+(?P<g>[\d/.,]+\s*(?:AWG|ga|mm2|mm²)\.?)",
-    ):
-        found = re.fullmatch(pattern, text.strip(), re.IGNORECASE)
-        if found:
-            size, hue = gauge(found["g"], unit), colour(found["c"])
-            if size.value and hue.value:
-                return size, hue
-    return None
-
-
-_FEET = re.compile(r"(\d+)\s*(?:'|ft)\s*(?:(\d+(?:\.\d+)?)\s*(?:\"|in))?")
-_LENGTHS = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "'": "ft", "foot": "ft"}
-
-
-@lru_cache(maxsize=4096)
-def length(text: str, unit: str = "") -> Read:
-    """A laid length. A limit, a range, a sum or an estimate is no length; a tolerance is kept as a note.
-
-    >>> length("80 mm ± 5 mm"), length('12"').value, length("4-8 ft").refused
-    (Read(value='80 mm', note='± 5 mm', refused=''), '12 in', 'a range, not a length')
-    """
-    said = text.strip()
-    if not said or UNSTATED.fullmatch(said):
-        return Read(note=said if said.strip("-? ") else "")
-    if re.match(r"(?i)<|>|within|under|over|up to|max|min|less|at least", said) or re.search(
-        r"(?i)or (?:short|long|less|more)|\bmax|\bmin\b", said
-    ):
-        return Read(refused="a limit, not a length")
-    if re.match(r"\d+(?:\.\d+)?\s*(?:\w+\s*)?(?:-|to)\s*\d", said):
-        return Read(refused="a range, not a length")
-    if re.match(r"(?i)~|approx|about|ca\.?\s|est", said):
-        return Read(refused="an estimate, not a length")
-    feet = _FEET.fullmatch(said)
-    if feet:
-        return _long(f"{feet[1]} ft {feet[2]} in" if feet[2] else f"{feet[1]} ft", "")
-    found = re.match(
-        r"(\d+(?:\.\d+)?)\s*(mm|cm|m|inch(?:es)?|in|feet|foot|ft|\"|')?\.?\s*(?![\w+])(.*)", said, re.I | re.S
-    )
-    if not found or re.match(r"\s*[+*]\s*\d", found[3]):
-        return Read(refused="not a length")
-    said_unit = (found[2] or unit).casefold()
-    if not said_unit:
-        return Read(refused="a number without a unit")
-    return _long(f"{found[1]} {_LENGTHS.get(said_unit, said_unit)}", found[3])
-
-
-def _long(value: str, rest: str) -> Read:
-    try:
-        units.length(value)
-    except units.UnitError as error:
-        return Read(refused=error.message)
-    return Read(value, _rest(rest))

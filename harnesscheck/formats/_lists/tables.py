@@ -32,6 +32,14 @@ class Table:
     """Parts that have a cavity called +."""
     units: dict[int, str] = field(default_factory=dict)
     """Column to what a bare number in it means, once that has been found out."""
+    last: Row | None = None
+    """The row that was taken last, ditto marks filled in."""
+    points: dict[int, str] = field(default_factory=dict)
+    """Column of lengths to its decimal sign."""
+    length_unit: str = ""
+    """Of bare numbers, as a note over the table states it."""
+    gauge: str = ""
+    """Of all wires that state none themselves, as a heading or a note says it."""
     beside: dict[str, list[str]] | None = None
     """Connector to its cavities, as typed."""
 
@@ -76,17 +84,22 @@ def of_sheet(sheet: Sheet) -> Iterator[tuple[Table | None, list[Row]]]:
             continue
         following = rows[index + 1] if index + 1 < len(rows) else None
         ruled = following is not None and len(following.cells) == 1 and not following.cells[0] and bool(sheet.lines)
-        heads = _heads(row, ruled, after_blank and current is None)
-        if heads is None and following is not None and not ruled:
-            heads = _double(row, following)
-            if heads is not None:
-                notes.append(row)
-                row, skip = following, 1
+        double = _double(row, following) if following is not None and not ruled else None
+        heads = double if double is not None else _heads(row, ruled, after_blank and current is None)
+        two = row
         if heads is not None:
             if current is not None:
                 yield current, notes
                 notes = []
+            if double is not None and following is not None:
+                notes.append(two)
+                row, skip = _one_top(two, following), 1
             current = Table(sheet, row, heads, [], list(above))
+            said_units = _units_of(rows[index + 1 + skip] if index + 1 + skip < len(rows) else None, heads)
+            if said_units is not None:
+                current.heads = said_units
+                notes.append(rows[index + 1 + skip])
+                skip += 1
         elif row.bare and _is_heading(row, current, sheet):
             if row.level:
                 above = [r for r in above if r.level and r.level < row.level]
@@ -126,7 +139,7 @@ def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:
     filled = row.filled
     if len(filled) < 2 and not (ruled and len(row.cells) > 1):
         return None
-    heads = [head(c.text) if c and c.kind != NUMBER else None for c in row.cells]
+    heads = [head(c.text) if c and c.kind != NUMBER and not c.hidden else None for c in row.cells]
     known = [h for h in heads if h]
     numbers = sum(c.kind == NUMBER or c.text.isdigit() for c in filled)
     tells = any(h.field in ("pin", "end", "ends", "ref") for h in known)
@@ -142,14 +155,17 @@ def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:
 
 def _double(row: Row, following: Row) -> list[Head | None] | None:
     """A head of two rows: ``From`` and ``To`` over ``Connector`` and ``Pin``, each reaching to the next."""
-    upper = [head(c.text) if c else None for c in row.cells]
+    upper = [head(c.text) if c and not c.hidden else None for c in row.cells]
     if not any(h and h.field == "end" for h in upper):
         return None
-    lower = [head(c.text) if c else None for c in following.cells]
+    if [c.text for c in row.filled] == [c.text for c in following.filled]:
+        return None
+    lower = [head(c.text) if c and not c.hidden else None for c in following.cells]
     if sum(h is not None for h in lower) < 3 or not any(h and h.field in ("pin", "ref") for h in lower):
         return None
     side = ""
     made: list[Head | None] = []
+    lower += [None] * (len(upper) - len(lower))
     for index, low in enumerate(lower):
         over = upper[index] if index < len(upper) else None
         if index < len(row.cells) and row.cells[index]:
@@ -158,12 +174,30 @@ def _double(row: Row, following: Row) -> list[Head | None] | None:
     return _settled(made)
 
 
+def _one_top(upper: Row, lower: Row) -> Row:
+    """Two rows of heads as one, for what is said of the columns: the upper speaks where the lower is blank."""
+    width = max(len(upper.cells), len(lower.cells))
+    return Row(lower.number, [lower.at(i) if lower.at(i) else upper.at(i) for i in range(width)])
+
+
 def _settled(heads: list[Head | None]) -> list[Head | None]:
     """Heads whose side follows from where they stand: ``From, Pin, To, Pin`` and ``Connector, Pin, Connector, Pin``."""
     side = ""
     ends = [h for h in heads if h and h.side and h.field in ("end", "ref")]
     pins = [h for h in heads if h and h.field == "pin"]
     made: list[Head | None] = []
+    contacts = [i for i, h in enumerate(heads) if h and h.field == "contact" and h.rank == 0 and not h.side]
+    if not pins and len(contacts) == 2 and {h.side for h in ends} == {FROM, TO}:  # a cavity is called contact, too
+        for index in contacts:
+            before = next((h for h in reversed(heads[:index]) if h and h.side and h.field in ("end", "ref")), None)
+            if before and before is heads[index - 1]:
+                heads = [Head("pin") if i == index else h for i, h in enumerate(heads)]
+        pins = [h for h in heads if h and h.field == "pin"]
+    if any(h.field == "ref" and h.side for h in ends):  # ITEM, CONN A, PIN A: the first is a number of the row
+        heads = [
+            Head("id", rank=30) if h and h.field == "ref" and not h.side and i == 0 and not _has(heads, "id") else h
+            for i, h in enumerate(heads)
+        ]
     if not ends and [h.field for h in heads if h and h.field in ("ref", "pin")] == ["ref", "pin", "ref", "pin"]:
         sides = iter((FROM, FROM, TO, TO))
         return [replace(h, side=next(sides)) if h and h.field in ("ref", "pin") else h for h in heads]
@@ -171,6 +205,29 @@ def _settled(heads: list[Head | None]) -> list[Head | None]:
         if h and h.field in ("end", "ref") and h.side:
             side = h.side
         made.append(replace(h, side=side) if h and h.field == "pin" and not h.side and side and len(pins) <= 2 else h)
+    return made
+
+
+def _has(heads: list[Head | None], field: str) -> bool:
+    return any(h is not None and h.field == field for h in heads)
+
+
+_UNITS = {"awg": "awg", "ga": "awg", "mm2": "mm2", "mm²": "mm2", "mm": "mm", "cm": "cm", "m": "m", "in": "in", "inch": "in",
+          "inches": "in", "ft": "ft", "feet": "ft", '"': "in"}  # fmt: skip
+
+
+def _units_of(row: Row | None, heads: list[Head | None]) -> list[Head | None] | None:
+    """Heads with the units that the row under them states; None when it is no row of units."""
+    if row is None or not row.filled:
+        return None
+    made = list(heads)
+    for cell in row.filled:
+        unit = _UNITS.get(cell.text.strip("()[]. ").casefold())
+        index = cell.column - 1
+        over = heads[index] if index < len(heads) else None
+        if unit is None or over is None or cell.kind == NUMBER or row.at(index) is not cell:
+            return None
+        made[index] = replace(over, unit=unit)
     return made
 
 
@@ -193,26 +250,3 @@ def _is_heading(
     if spellings.TOTALS.fullmatch(text) or row.cells[0] is not filled[0]:
         return False
     return (" " in text or text.endswith(":") or after_blank) and not _CAVITY_LIKE.fullmatch(text)
-
-
-_SKIP = r"(?i)^(?:connector|plug|header|harness|cable|section|table|pinout|pin ?map|pin ?table|pins?)\b[\s:#-]*"
-
-
-def connector_of(table: Table, stem: str) -> tuple[str, str]:
-    """What a table without a connector column is about: the heading above it, its sheet, or the file."""
-    for row in reversed(table.above):
-        said = re.sub(r"\([^()]*\)", "", row.filled[0].text).strip(" :#*") if row.filled else ""
-        if not said or len(said) > 80:
-            continue
-        designator = re.match(
-            r"(?:.*?\b(?:connector|plug|header|socket)\s+)?\b([A-Za-z]{1,4}\d{1,4}[A-Za-z]?)\b", said, re.I
-        )
-        if designator:
-            return designator[1], f"the heading {row.filled[0].text!r}"
-        bare = re.sub(_SKIP, "", re.split(r"\s[-:,]\s?|:|,", said)[0]).strip()
-        bare = re.sub(r"(?i)\s+(?:connector|plug|pinout|pin ?map|pins|pin table|header)$", "", bare).strip()
-        if bare and len(bare) <= 31:
-            return bare, f"the heading {row.filled[0].text!r}"
-    if table.sheet.name and not re.fullmatch(r"(?i)(?:sheet|table|tabelle|feuil|list)\s*\d*", table.sheet.name):
-        return table.sheet.name, f"the sheet {table.sheet.name!r}"
-    return stem, "the name of the file"

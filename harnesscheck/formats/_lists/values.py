@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from harnesscheck.formats._lists import spellings
-from harnesscheck.formats._lists.cells import DATE, Cell, Row
+from harnesscheck.formats._lists import colours, lengths, spellings
+from harnesscheck.formats._lists.cells import DATE, NUMBER, Cell, Row
 from harnesscheck.formats._lists.draft import Draft, Mark
 from harnesscheck.formats._lists.tables import Table
+from harnesscheck.formats._lists.together import gauge_and_colour
 
 Values = dict[str, tuple[str, Mark]]
 _AS_AWG = re.compile(r"[1-4]/0|\d{1,2}")
@@ -29,8 +30,15 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
             draft.not_taken(table.sheet, cell, table.title(index), "the spreadsheet has made a date of it", _AS_TEXT)
             continue
         _READERS[head.field](draft, table, index, cell, values, notes)
+    if table.gauge and not {"type", "gauge"} & values.keys() and not any(row.at(i) for i in table.all("gauge")):
+        top = table.above[-1] if table.above else row
+        values.setdefault("gauge", (table.gauge, draft.mark(table.sheet, next(iter(row.filled or top.filled)))))
     for index, head in enumerate(table.heads):
-        if head is not None and head.field in ("note", "contact", "voltage", "status", "signal") and row.at(index):
+        if (
+            head is not None
+            and head.field in ("note", "contact", "voltage", "status", "signal", "lead")
+            and row.at(index)
+        ):
             if head.field == "signal" and index == table.find("signal"):
                 continue
             said = row.at(index).text
@@ -58,21 +66,35 @@ def _unit_of(draft: Draft, table: Table, index: int) -> str:
 
 def _find_unit(draft: Draft, table: Table, index: int) -> str:
     head = table.heads[index]
-    texts = [t for t in table.texts(index) if re.fullmatch(r"[\d.,/]+", t)]
+    found = (re.fullmatch(r"([\d.,/]+)(?:\s+(?!mm|sq|qmm|awg|ga)[^\W\d]\D*)?", t, re.I) for t in table.texts(index))
+    texts = [m[1] for m in found if m]
     if head and head.unit in ("awg", "mm2"):
         return head.unit
     if draft.mapping.gauge_unit:
         return draft.mapping.gauge_unit
     if any(_FRACTION.fullmatch(t) for t in texts):
+        if set(texts) & _NO_AREA:
+            return ""  # 0.5 and 22 in one column: two units
         draft.remark(f"bare numbers under {table.title(index)!r} are read as mm2, since there are fractions among them")
         return "mm2"
-    return "awg" if head and re.search(r"(?i)\b(?:awg|ga|gauge|gage)\b", table.title(index)) else ""
+    if head and re.search(r"(?i)\b(?:awg|ga|gauge|gage)\b", table.title(index)):
+        return "awg"
+    if re.search(r"(?i)wire|cable|conductor", table.title(index)) and set(texts) <= _EVEN and set(texts) & _NO_AREA:
+        draft.remark(f"bare numbers under {table.title(index)!r} are read as AWG: not all of them are areas in mm2")
+        return "awg"
+    return ""
+
+
+_EVEN = frozenset(map(str, range(2, 31, 2)))
+"""Sizes of wire in use as AWG numbers (AS50881, table I)."""
+_NO_AREA = frozenset(("8", "12", "14", "18", "20", "22", "24", "26", "28", "30"))
+"""Of these, the ones that are no nominal area in mm2 (IEC 60228, 2004, table 1: 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16)."""
 
 
 def _gauge(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
     mark = draft.mark(table.sheet, cell)
     unit = _unit_of(draft, table, index)
-    both = spellings.gauge_and_colour(cell.text, unit)
+    both = gauge_and_colour(cell.text, unit, keys_of(draft))
     read, hue = both or (spellings.gauge(cell.text, unit), None)
     if hue is not None:
         values.setdefault("colour", (hue.value, mark))
@@ -86,28 +108,66 @@ def _gauge(draft: Draft, table: Table, index: int, cell: Cell, values: Values, n
 
 
 def _colour(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
-    both = spellings.gauge_and_colour(cell.text, "")
+    both = gauge_and_colour(cell.text, "", keys_of(draft))
     mark = draft.mark(table.sheet, cell)
     if both:
         values.setdefault("gauge", (both[0].value, mark))
         read = both[1]
     else:
-        read = spellings.colour(cell.text)
+        read = colours.colour(cell.text, keys_of(draft))
     if read.value:
         values["colour"] = (read.value, mark)
-    _aside(draft, table, index, cell, read, notes, "write a word like white/blue, or digits like 96")
+    _aside(
+        draft, table, index, cell, read, notes, "write a word like white/blue, digits like 96, or a legend: GR = green"
+    )
 
 
 def _length(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
     head = table.heads[index]
-    read = spellings.length(cell.text, (head.unit if head else "") or draft.mapping.length_unit)
+    unit = (head.unit if head else "") or draft.mapping.length_unit or table.length_unit
+    point = "." if cell.kind == NUMBER else _point_of(draft, table, index)
+    read = lengths.length(cell.text, unit, point)
     if read.value:
         values["length"] = (read.value, draft.mark(table.sheet, cell))
     _aside(draft, table, index, cell, read, notes, "write it like 320 mm or 12 in")
 
 
+def _point_of(draft: Draft, table: Table, index: int) -> str:
+    """The decimal sign of a column of lengths; for all that a comma parts, see ``lengths.point_of``."""
+    if index not in table.points:
+        table.points[index] = lengths.point_of(table.texts(index))
+    return table.points[index]
+
+
+def keys_of(draft: Draft) -> colours.Keys:
+    """The colour keys of the whole list: of its columns of colours, with what a legend or the map says of them."""
+    if draft.colour_keys is None:
+        rows = (row for sheet in draft.document.sheets for row in sheet.rows)
+        told = dict(colours.legend(c.text for row in rows for c in row.filled))
+        told.update((key.upper(), word.casefold()) for key, word in draft.mapping.colours.items())
+        texts = [
+            _SIZED.sub(" ", text).strip()
+            for table in draft.tables
+            for field in ("colour", "gauge")
+            for index in table.all(field)
+            for text in table.texts(index)
+        ]
+        draft.colour_keys, said = colours.keys_of(texts, tuple(sorted(told.items())))
+        if said:
+            draft.remark(said)
+    return draft.colour_keys
+
+
+_SIZED = re.compile(r"(?i)(?:AWG|#)\s*\d+|\d[\d./,]*\s*(?:AWG|ga|gauge|mm2|mm²)\.?")
+
+
 def _type(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
-    if re.fullmatch(r"[!-~](?:[ -~]{0,58}[!-~])?", cell.text) and re.search(r"[^\W_]", cell.text):
+    size = spellings.gauge(cell.text)
+    if size.value and not size.value.startswith("type:") and not table.all("gauge"):  # 22 AWG shielded
+        values.setdefault("gauge", (size.value, draft.mark(table.sheet, cell)))
+        if size.note:
+            notes.append((size.note, draft.mark(table.sheet, cell)))
+    elif re.fullmatch(r"[!-~](?:[ -~]{0,58}[!-~])?", cell.text) and re.search(r"[^\W_]", cell.text):
         values["type"] = (cell.text, draft.mark(table.sheet, cell))
     elif re.search(r"[^\W_]", cell.text):
         draft.not_taken(table.sheet, cell, table.title(index), "no part number", "write it in plain characters")

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from harnesscheck.formats._lists import account, spellings
+from harnesscheck.formats._lists import account, colours, spellings
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.layouts._text import said
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
+from harnesscheck.formats._lists.together import gauge_and_colour
 
 TITLE = "lines that name both ends of a wire"
 ORDER = 90
@@ -49,18 +50,18 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     circuit = None
     named = re.fullmatch(r"(.+?):\s+(.+)", texts[0])
     ends = [spellings.end(text, draft.known, draft.mapping.dash) for text in texts]
-    if named and len(texts) > 1 and spellings.colour(named[2]).value:
+    if named and len(texts) > 1 and colours.colour(named[2]).value:
         raise NotPlainError("colours along one circuit, and no ends", "write one row for each wire, with both ends")
     for text, one in zip(texts, ends, strict=True):
-        if spellings.colour(text.strip()).value:
+        if colours.colour(text.strip()).value:
             raise NotPlainError("colours along one circuit, and no ends", "write one row for each wire, with both ends")
         if not one.cavity and not draft.point_kind(one.ref, ""):
             raise NotPlainError(f"no cavity is given at {one.ref!r}", "write each end as J1:3")
     mark = draft.mark(table.sheet, cell)
-    read = spellings.colour(colour)
+    read = colours.colour(colour)
     values = {"colour": (read.value, mark)} if read.value else {}
     if colour and read.refused:
-        sized = spellings.gauge_and_colour(colour, "")
+        sized = gauge_and_colour(colour, "")
         if sized:
             values = {"gauge": (sized[0].value, mark), "colour": (sized[1].value, mark)}
         else:

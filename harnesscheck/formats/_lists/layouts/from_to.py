@@ -83,6 +83,12 @@ def _polar(table: Table, refs: list[int], pin_at: int, ref: str) -> bool:
 
 def take(table: Table, row: Row, draft: Draft) -> str:
     """One row: a wire, or a cavity whose far end nobody has given."""
+    more = next(
+        (row.at(i) for i in table.all("more") if row.at(i) and not spellings.SPARE.fullmatch(row.at(i).text)), None
+    )
+    if more is not None:
+        reason = f"{more.text!r} is a third end, and nothing says between which of them wires run"
+        raise NotPlainError(reason, "write one row for each wire, with a splice SP1")
     one, two = ends_of(table, row, draft)
     id_at = table.find("id")
     name = row.at(id_at) if id_at is not None and row.at(id_at) else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from harnesscheck.formats._lists import account, spellings, values
+from harnesscheck.formats._lists import account, joined, spellings, values
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.layouts import from_to
@@ -65,9 +65,14 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     """One cavity, or several that carry the same."""
     index = table.all("pin")[0]
     cell = row.at(index)
-    if not cell:
-        raise NotPlainError("no cavity is given", "write the cavity")
     ref = connector(table, row, draft)
+    if not cell:
+        refs = [row.at(i) for i in table.all("ref", "") if row.at(i)]
+        leads = joined.leads_of(table, row, ref, "", refs[0], draft) if refs and draft.point_kind(ref, "") else []
+        if len(leads) != 1:
+            raise NotPlainError("no cavity is given", "write the cavity")
+        draft.leads += leads  # a ground stud or a splice, with the id of its wire
+        return account.WIRE
     if not ref:
         raise NotPlainError("nothing says which connector this cavity belongs to", "add a column Connector, or --map")
     signal_at = table.find("signal")
@@ -87,4 +92,6 @@ def take(table: Table, row: Row, draft: Draft) -> str:
             taken["note"] = (f"{was[0]}; {bracket}" if was else bracket, draft.mark(table.sheet, cell))
     for name in names:
         draft.pin(table, row, ref, name, cell, taken)
+    if len(names) == 1 and not spare:
+        draft.leads += joined.leads_of(table, row, ref, names[0], cell, draft)
     return account.SPARE if spare else account.PIN

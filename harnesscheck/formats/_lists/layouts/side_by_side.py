@@ -5,6 +5,7 @@ from __future__ import annotations
 from harnesscheck.formats._lists import account, spellings, values
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
+from harnesscheck.formats._lists.headings import designators
 from harnesscheck.formats._lists.layouts import pin_table
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
@@ -42,7 +43,8 @@ def parts(table: Table) -> list[Table]:
         over = table.above[-1] if table.above else None
         titles = [c for c in over.cells if c and c.column - 1 in range(start, end)] if over else []
         if over is not None and len(over.filled) == len(groups) and len(titles) == 1:
-            part.connector = titles[0].text
+            inside = designators(titles[0].text)
+            part.connector = inside.pop() if len(inside) == 1 else titles[0].text
         elif named and named.named:
             part.connector = named.named
         made.append(part)

@@ -30,7 +30,8 @@ def take(table: Table, row: Row, draft: Draft) -> str:
         raise NotPlainError("no cavity is given", "write the cavity")
     signal_at = table.find("signal")
     said = row.at(signal_at) if signal_at is not None else None
-    names = pin_table.names_of(table, row, index, False)
+    nothing = bool(said and (spellings.SPARE.fullmatch(said.text) or spellings.RESERVED.fullmatch(said.text)))
+    names = pin_table.names_of(table, row, index, nothing)
     wires, words = [], []
     for side in (FROM, TO):
         at = next((i for f in ("end", "ref") for i in table.all(f, side)), None)
@@ -66,5 +67,7 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     for side, read, at_cell in wires:
         half = f"{ref}_{side}" if len(wires) == 2 or f"{ref}_{side}" in draft.connectors else ref
         far, near = (read.ref, read.cavity, at_cell), (half, names[0], cell)
-        draft.wire(table, row, (far, near) if side == FROM else (near, far), dict(own), id_cell, circuit)
+        draft.wire(
+            table, row, (far, near) if side == FROM else (near, far), dict(own), id_cell, circuit, int(side == FROM)
+        )
     return account.WIRE
