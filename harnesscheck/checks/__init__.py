@@ -208,6 +208,8 @@ def _each(named: list[Waiver], cavities: set[str]) -> list[Waiver]:
 def _answers(found: ModuleType, name: str, harness: Harness) -> Iterator[Answer]:
     try:
         yield from found.check(harness)
+    except InputError:
+        raise  # a limit of the job that cannot be read: the person's slip, told with its place
     except Exception as error:
         yield Finding(
             headline=f"the check {name} broke down and did not finish ({error.__class__.__name__}: {error})",

@@ -91,8 +91,8 @@ def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path) -> 
             out.flush()
 
         order = running.Order(found)
-        warm = [m for m in chosen if m.warm]
-        for mutant in (m for m in chosen if not m.warm):
+        warm = [m for m in chosen if not m.anew]
+        for mutant in (m for m in chosen if m.anew):
             tests, of = order.of(mutant, seconds / 2)
             outcome = running.cold(ROOT, mutant, tests, of, sum(found.seconds[t] for t in tests))
             order.note(outcome)

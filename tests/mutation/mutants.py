@@ -58,6 +58,8 @@ class Mutant:
     """Qualified name of the outermost function or class body it stands in; empty for the module."""
     warm: bool
     """True when it stands in the body of a function, so that exchanging its code object is enough."""
+    anew: bool
+    """True when it stands in the body of a class: the program has to be imported anew with it."""
     line: int
     last: int
     text: str
@@ -182,13 +184,16 @@ class _Spot:
     within: tuple[str, ...]
     warm: bool
     key: bool
+    anew: bool
 
 
 def _spots(tree: ast.Module) -> list[_Spot]:
     """Every node that may be changed, in the one order in which they are numbered."""
     found: list[_Spot] = []
 
-    def visit(node: ast.AST, stmt: ast.stmt, within: tuple[str, ...], warm: bool, key: bool) -> None:
+    def visit(
+        node: ast.AST, stmt: ast.stmt, within: tuple[str, ...], warm: bool, key: bool, klass: bool = False
+    ) -> None:
         for field, value in ast.iter_fields(node):
             if field in (
                 "annotation",
@@ -213,8 +218,10 @@ def _spots(tree: ast.Module) -> list[_Spot]:
                 elif isinstance(child, ast.JoinedStr | ast.Call | ast.IfExp | ast.Return | ast.stmt):
                     here = False
                 inner = child if isinstance(child, ast.stmt) else stmt
-                found.append(_Spot(child, node, field, index, inner, new, hot, here and _is_key(node, field)))
-                visit(child, inner, new, hot, here)
+                body = klass or (isinstance(node, ast.ClassDef) and field == "body")
+                asked = here and _is_key(node, field)
+                found.append(_Spot(child, node, field, index, inner, new, hot, asked, body and not hot))
+                visit(child, inner, new, hot, here, body)
 
     visit(tree, ast.Pass(), (), False, False)
     return found
@@ -269,7 +276,7 @@ def mutants(root: Path, file: str) -> list[Mutant]:
             within, line = ".".join(spot.within), lines[first - 1].strip()
             nth = seen.setdefault((within, line, change), 0)
             seen[within, line, change] = nth + 1
-            found.append(Mutant(file, number, variant, within, spot.warm, first, last, line, change, nth))
+            found.append(Mutant(file, number, variant, within, spot.warm, spot.anew, first, last, line, change, nth))
     return sorted(found, key=lambda m: (m.line, m.node, m.variant))
 
 

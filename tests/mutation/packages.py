@@ -17,10 +17,10 @@ class Package:
     """Patterns below ``harnesscheck/``; ``cli.py::main,_silence`` takes only these functions of a file; an
     empty name is what stands outside of functions."""
     tests: tuple[str, ...]
-    """Below ``tests/``, or examples in docstrings below ``harnesscheck/``; without what is slow for what it can tell."""
+    """Below ``tests/``, or examples in docstrings below ``harnesscheck/``; not what is slow for what it can tell."""
 
 
-_JOBS = ("test_check_pages.py", "test_harnesses.py", "test_decisions.py", "test_stowed.py", "test_incidents.py")
+_JOBS = ("test_check_pages.py", "test_check_cases.py", "test_check_helpers.py", "test_harnesses.py", "test_decisions.py", "test_stowed.py", "test_incidents.py")
 
 PACKAGES = {
     "path": Package(
@@ -44,7 +44,7 @@ PACKAGES = {
         ("mutation/test_exit_path.py", "mutation/test_exit_decisions.py", "mutation/test_exit_commands.py"),
     ),
     "checks": Package(("checks/*.py",), (*_JOBS, "formulas", "test_surroundings.py", "test_signal_keys.py")),
-    "formulas": Package(("formulas/*.py",), ("formulas", "harnesscheck/formulas", "test_check_pages.py")),
+    "formulas": Package(("formulas/*.py",), ("formulas", "harnesscheck/formulas")),
     "jumper": Package(
         ("jumper/*.py", "jumper/rules/*.py"),
         ("jumper", "test_docs.py", "test_cli.py"),

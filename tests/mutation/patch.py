@@ -51,9 +51,11 @@ class Live:
             cache.cache_clear()
 
     def put(self, mutant: Mutant) -> bool:
-        """Exchange the code of the mutant's function. False when it is in no living function."""
+        """Exchange the code of the mutant's function, or the values of its module. False when that cannot be done."""
         file = str(self.root / mutant.file)
         code = compile(changed(self.root, mutant), file, "exec", dont_inherit=True)
+        if not mutant.warm:
+            return self._values(sys.modules[module_name(mutant.file)], code)
         done = False
         for one in _codes(code):
             if one.co_qualname == mutant.within:
@@ -63,13 +65,48 @@ class Live:
         self.forget()
         return done
 
+    def _values(self, module: ModuleType, code: CodeType) -> bool:
+        """Run the changed module beside the living one, and take over its values, wherever they have been imported."""
+        new: dict[str, Any] = {k: v for k, v in vars(module).items() if k.startswith("__")}
+        exec(code, new)
+        modules = [m for n, m in list(sys.modules.items()) if n.startswith(("harnesscheck", "tests", "test_"))]
+        for name, value in new.items():
+            old = vars(module).get(name)
+            if name.startswith("__") or old is value:
+                continue
+            if isinstance(value, type) and value.__module__ == module.__name__:
+                for key, thing in vars(value).items():
+                    _same_code(vars(old).get(key), thing)
+            elif not _same_code(old, value):
+                for other in modules:
+                    if vars(other).get(name) is old:
+                        setattr(other, name, value)
+        self.forget()
+        return True
+
+
+def _same_code(old: Any, new: Any) -> bool:
+    """Give a living function the code and the defaults of a new one. False when they are no functions."""
+    old, new = (getattr(one, "fget", None) or getattr(one, "__func__", one) for one in (old, new))
+    old, new = (getattr(one, "__wrapped__", one) for one in (old, new))
+    if not (isinstance(old, FunctionType) and isinstance(new, FunctionType)):
+        return False
+    if len(old.__code__.co_freevars) == len(new.__code__.co_freevars):
+        old.__code__, old.__defaults__, old.__kwdefaults__ = new.__code__, new.__defaults__, new.__kwdefaults__
+    return True
+
+
+def module_name(file: str) -> str:
+    """``harnesscheck.checks`` for ``harnesscheck/checks/__init__.py``."""
+    parts = Path(file).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
 
 class Changed(importlib.abc.MetaPathFinder):
     """Imports one module with the change in it; all others as they are."""
 
     def __init__(self, root: Path, mutant: Mutant) -> None:
-        parts = Path(mutant.file).with_suffix("").parts
-        self.name = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+        self.name = module_name(mutant.file)
         self.path = str(root / mutant.file)
         self.tree = changed(root, mutant)
 

@@ -214,9 +214,13 @@ class Loop(Steady):
             self.done(outcome)
         return True
 
-    def _try(self, say: Callable[[str], None], live: Live, mutant: Mutant | None, run: list[Any]) -> None:
-        if mutant is not None and not live.put(mutant):
-            say("not put")
+    def _try(self, say: Callable[[str], None], live: Live, mutant: Mutant, run: list[Any]) -> None:
+        try:
+            if not live.put(mutant):
+                say("not put")
+                return
+        except Exception as error:  # what cannot even be imported is noticed
+            say(f"failed at import: {error}".replace("\n", " "))
             return
         for number, item in enumerate(run):
             say(f"start {item.nodeid}")

@@ -16,7 +16,7 @@ import pytest
 from harnesscheck import api, checks
 from harnesscheck.decision import Override, Waiver
 from harnesscheck.document import Document
-from harnesscheck.fault import InputError
+from harnesscheck.fault import Fault, InputError
 from harnesscheck.finding import Finding, Passed, Report, Severity, explained, in_order, settled
 from harnesscheck.harness import AsFound, Kind
 from harnesscheck.job import Job, Unread
@@ -203,6 +203,13 @@ def test_a_check_that_breaks_down_stops_the_job(monkeypatch: pytest.MonkeyPatch)
     assert broken.headline == "the check a broke down and did not finish (ValueError: odd)"
     assert not report.clear
     assert report.passed["b"] == (Passed(1, "pins"),)
+
+
+def test_a_limit_that_cannot_be_read_is_no_breakdown(monkeypatch: pytest.MonkeyPatch) -> None:
+    fault = InputError([Fault("j.yaml", 1, 1, "odd", "", "")])
+    pretend(monkeypatch, a={"gives": [fault]}, b={"gives": []})
+    with pytest.raises(InputError, match="odd"):
+        checks.run(harness())
 
 
 @pytest.mark.parametrize(("decision", "words"), [
