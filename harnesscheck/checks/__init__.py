@@ -13,7 +13,6 @@ from __future__ import annotations
 import pkgutil
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from difflib import get_close_matches
 from functools import cache
 from importlib import import_module
 from inspect import cleandoc
@@ -21,7 +20,7 @@ from types import ModuleType
 
 from harnesscheck.checks import _several as several
 from harnesscheck.decision import Override, Waiver
-from harnesscheck.fault import Fault, InputError
+from harnesscheck.fault import Fault, InputError, nearest
 from harnesscheck.finding import (
     Answer,
     Finding,
@@ -145,8 +144,7 @@ def _decisions_fit(harness: Harness) -> None:
     for said in decisions:
         place = said.place
         if said.check not in known:
-            close = get_close_matches(said.check, known, 1, 0.5)
-            remedy = f"did you mean {close[0]}?" if close else "see: harnesscheck list"
+            remedy = nearest(said.check, known) or "see: harnesscheck list"
             message = f"there is no check {said.check!r}"
         elif isinstance(said, Override) and not hasattr(module(said.check), "LIMIT"):
             message, remedy = (
@@ -210,6 +208,8 @@ def _each(named: list[Waiver], cavities: set[str]) -> list[Waiver]:
 def _answers(found: ModuleType, name: str, harness: Harness) -> Iterator[Answer]:
     try:
         yield from found.check(harness)
+    except InputError:
+        raise  # a limit of the job that cannot be read: the person's slip, told with its place
     except Exception as error:
         yield Finding(
             headline=f"the check {name} broke down and did not finish ({error.__class__.__name__}: {error})",

@@ -334,7 +334,7 @@ def way(harness: Harness, start: Point, ends: Iterable[Point]) -> Way | None:
             if other not in before:
                 before[other] = (point, through)
                 waiting.append(other)
-    return None
+    return None  # pragma: no cover - the callers ask for points of one piece of copper
 
 
 def trunks(harness: Harness, line: Line) -> list[Way]:

@@ -92,8 +92,7 @@ def coppers(harness: Harness) -> list[Copper]:
     for name, ground in harness.grounds.items():
         at(Point(name)).grounds.append(ground)
     for pin in harness.pins():
-        if pin.point in nets.index:
-            at(pin.point).pins.append(pin)
+        at(pin.point).pins.append(pin)
     for name, bus in harness.buses.items():
         at(Point(name)).buses.append(name)
         if bus.volts is not None:

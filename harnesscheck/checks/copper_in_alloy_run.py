@@ -73,7 +73,7 @@ def _alloy(harness: Harness, wire: Wire) -> str | None:
     cable = harness.cables.get(wire.cable or "")
     if number is None and cable is not None:
         record = harness.part("cable", cable.type)
-        number = record.text("spec") if record else None
+        number = f"{record.text('spec')}-{(record.text('gauge') or '').removesuffix(' AWG')}" if record else None
     part = harness.part("wire", number)
     return NONE if part is not None and "copper" in (part.text("conductor") or "") else None
 

@@ -119,11 +119,11 @@ def _zones(harness: Harness, half: Connector) -> set[str]:
 
 
 def _apart(harness: Harness, half: Connector, other: Connector) -> list[tuple[str, str]] | Source:
-    """The source when the two cannot meet, an empty list when they can, else what is not known of which."""
-    mine, theirs = _zones(harness, half), _zones(harness, other)
-    if mine and theirs and not mine & theirs:
-        return SOURCE
-    missing = [(one.ref, "zone") for one, zones in ((half, mine), (other, theirs)) if not zones]
+    """The source when the two cannot meet, an empty list when they can, else what is not known of which.
+
+    They share a zone, or the zone of one of them is not stated: others have not been compared.
+    """
+    missing = [(one.ref, "zone") for one in (half, other) if not _zones(harness, one)]
     differ: list[Source] = []
     for name in (*SAME, "gender", "style"):
         first, second = half.fact(name), other.fact(name)

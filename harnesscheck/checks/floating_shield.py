@@ -57,9 +57,10 @@ def check(harness: Harness) -> Iterator[Answer]:
         elif shields and cable is not None and _bare(harness, cable):
             yield _imagined(harness, cable, shields)
         elif not shields:
+            assert cable is not None  # a shield of no cable is listed itself
             if _meant_to_float(harness, inside.get(name, [])):
                 good += 1
-            elif cable is not None:
+            else:
                 yield _unlisted(harness, cable, inside.get(name, []))
         else:
             answer = _grounded(harness, name, shields, inside.get(name, []))

@@ -118,8 +118,7 @@ def _finding(harness: Harness, here: Copper, said: Said, clash: tuple[str, str])
 
 def _before(harness: Harness, here: Copper, clash: tuple[str, str]) -> bool:
     """True when the airframe as found joins the two classes already, on the studs or circuits that are here."""
-    if harness.before is None:
-        return False
+    assert harness.before is not None  # an installed harness
     refs, names = {g.ref for g in here.grounds}, set(here.circuits)
     for old in coppers(harness.before):
         if refs & {g.ref for g in old.grounds} or names & set(old.circuits):

@@ -110,7 +110,7 @@ def _reached(harness: Harness, backs: list[Pin]) -> str:
     names: list[str] = []
     for back in backs:
         here = copper_of(harness, back.point)
-        if here is not None:
-            names += here.circuits
-            names += [f"{pin.point}" for pin in here.pins if pin.point != back.point]
+        assert here is not None  # a pin is a cavity of its connector
+        names += here.circuits
+        names += [f"{pin.point}" for pin in here.pins if pin.point != back.point]
     return f"joined to {several(names)}" if names else "not joined to anything"

@@ -60,9 +60,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         if not ours(harness, connector) or connector.route is None:
             continue
         claimed.add(connector.route)
-        route = harness.routes.get(connector.route)
-        if route is None:
-            continue
+        route = harness.routes[connector.route]
         if connector.fitted == "aircraft":
             loose += 1
             continue

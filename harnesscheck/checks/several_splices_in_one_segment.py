@@ -57,9 +57,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         refs = [point.ref for point in way if point.ref in harness.splices]
         if len(refs) < 2:
             good += not unlisted
-        elif any(ours(harness, w) for w in _between(harness, way)) or any(
-            ours(harness, harness.splices[ref]) for ref in refs
-        ):
+        else:
             yield _finding(harness, way, refs)
     yield Passed(good, "runs of wire with one splice")
 
@@ -86,8 +84,8 @@ def _reached(harness: Harness, ref: str) -> dict[Point, None]:
 
 
 def _longest(harness: Harness, ends: list[Point]) -> list[Point]:
-    """The way from end to end with the most splices on it, each way taken as short as it can be."""
-    every = [way for start in ends for way in _ways(harness, start).values()]
+    """Of the ways from end to end that the kit is part of, each as short as it can be, the one with most splices."""
+    every = [way for start in ends for way in _ways(harness, start).values() if _touched(harness, way)]
     # Of ways that are equally long always the same one, in whatever order the wires are listed.
     return min(every, key=lambda way: (-len(way), [str(point) for point in way]), default=[])
 
@@ -104,6 +102,12 @@ def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
                 if end.ref in harness.splices:
                     waiting.append(end)
     return {end: way for end, way in ways.items() if end.ref not in harness.splices and end != start}
+
+
+def _touched(harness: Harness, way: list[Point]) -> bool:
+    """True when a wire or a splice of the kit lies on a way: a run of the aircraft alone is as its makers left it."""
+    splices = [harness.splices[point.ref] for point in way if point.ref in harness.splices]
+    return any(ours(harness, thing) for thing in (*splices, *_between(harness, way)))
 
 
 def _between(harness: Harness, way: list[Point]) -> list[Wire]:

@@ -38,11 +38,12 @@ def check(harness: Harness) -> Iterator[Answer]:
     good = 0
     said: set[int] = set()
     for consumer in net.consumers:
-        here = copper_of(harness, consumer.at)
-        if consumer.pin is None or here is None or id(here) in said:
+        point = consumer.at
+        here = copper_of(harness, point)
+        if consumer.pin is None or point is None or here is None or id(here) in said:
             continue
         said.add(id(here))
-        bare = _unprotected(harness, consumer.at)
+        bare = _unprotected(harness, point)
         if bare:
             wires = [wire.place for wire in here.new]
             yield Finding(
@@ -64,12 +65,10 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield Passed(good, "supply pins behind a breaker")
 
 
-def _unprotected(harness: Harness, point: Point | None) -> dict[str, Place]:
+def _unprotected(harness: Harness, point: Point) -> dict[str, Place]:
     """Buses, sources and line sides of breakers that are one piece of copper with a point."""
     nets = harness.nets
-    own = nets.of(point) if point is not None else None
-    if own is None:
-        return {}
+    own = nets.of(point)
     found: dict[str, Place] = {}
     for bus in harness.buses.values():
         if nets.of(Point(bus.ref)) == own:

@@ -84,7 +84,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         elif unknown:
             said.add(name)
             yield NotChecked(place=place, missing=unknown, remedy="give at: of the splice")
-        elif ways:
+        else:
             good += 1
     yield from (_finding(found) for found in short.values())
     yield Passed(good, "wires long enough for their way")

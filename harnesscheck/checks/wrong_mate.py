@@ -34,7 +34,7 @@ SOURCE = Source("halves that mate have one family, insert and key, and opposite 
 
 SAME = {"family": "family", "insert": "insert arrangement", "key": "key"}
 UNLIKE = {"gender": "contacts", "style": "style"}
-LIMIT = "same family, insert and key; pins against sockets; plug against receptacle"
+RIGHT = "same family, insert and key; pins against sockets; plug against receptacle"
 
 Misfit = tuple[str, str, str, Source | None]
 """What differs (or does not), of the first half, of the second half, and the source when it is not firm."""
@@ -98,7 +98,7 @@ def _finding(mate: Mate, one: Connector, two: Connector, misfits: list[Misfit]) 
         place=mate.place,
         others=(one.place, two.place),
         value="; ".join(f"{w}: {one.ref} {a}, {two.ref} {b}" for w, a, b, _ in misfits),
-        limit=LIMIT,
+        limit=RIGHT,
         # One firm misfit is enough to stop; only when every misfit rests on an unconfirmed value is it lowered.
         source=None if any(s is None for *_, s in misfits) else misfits[0][3],
         remedy=f"change {_newer(one, two)}, which the kit brings, to suit the other half; or correct its part number",
@@ -118,7 +118,7 @@ def _exchanged(mate: Mate, other: Mate, halves: tuple[Connector, Connector, Conn
         place=mate.place,
         others=(other.place, *(half.place for half in halves)),
         value=f"{mate.a} with {mate.b}, {other.a} with {other.b}",
-        limit=LIMIT,
+        limit=RIGHT,
         remedy="exchange the two mates: lines",
     )
 

@@ -1,0 +1,1 @@
+"""Small wrong changes to the program, one at a time: do the tests notice?"""
