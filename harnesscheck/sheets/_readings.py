@@ -49,7 +49,7 @@ def band(reading: Reading) -> str:
     if reading.low is not None:
         return f"more than {ohms(reading.low)}"
     if reading.high is not None:
-        return f"at most {math.ceil(reading.high * 100 - 1e-9) / 100:.2f} ohm"
+        return f"at most {math.floor(reading.high * 1000 + 1e-9) / 1000:.3f} ohm"
     return "write it down"
 
 

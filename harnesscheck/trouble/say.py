@@ -45,7 +45,14 @@ def accept(reading: Reading) -> str:
         return f"{value(low, unit).removesuffix(' ' + unit)} to {value(high, unit)}"
     if low is not None:
         return f"more than {value(low, unit)}"
-    return f"at most {value(high, unit)}" if high is not None else "written down only"
+    if high is None:
+        return "written down only"
+    # As the lists print it: never more than what is judged, or paper and program would give two verdicts.
+    return (
+        f"at most {math.floor(high * 1000 + 1e-9) / 1000:.3f} ohm"
+        if unit == "ohm" and high < 10
+        else f"at most {value(high, unit)}"
+    )
 
 
 def points(listed: Sequence[Point], most: int = 12) -> str:

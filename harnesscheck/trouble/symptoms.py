@@ -33,7 +33,8 @@ class Symptom:
 
 _DEAD = ("dead", "nothing", "dark", "blank", "off", "power", "start", "starts", "on", "boot", "alive", "quit")
 _BUS = frozenset({"can", "rs485", "rs422", "arinc429"})
-_ERRORS = ("error", "errors", "fail", "fails", "failure", "fault", "lost", "timeout", "flag", "drops", "bad", "down")
+_ERRORS = ("error", "errors", "fail", "fails", "failure", "fault", "lost", "timeout", "flag", "drops", "bad", "down",
+           "no")  # fmt: skip
 _QUIT = ("quit", "quits", "stopped", "dead", "lost", "gone", "died", "fails", "failed", "out", "inop", "stops")
 SYMPTOMS = (
     Symptom("the new unit is dead", (("new", "unit", "box", "probe", "sensor", "display"), _DEAD),
