@@ -43,8 +43,7 @@ def waiver(finding: Finding) -> Decision | None:
     if finding.severity is Severity.STOP:
         return None
     if hasattr(checks.module(finding.check), "LIMIT"):
-        found = f"found: {finding.value}" if finding.value else "with its unit"
-        return limit(finding.check, f"{found}; the rule: {finding.limit}" if finding.limit else found)
+        return limit(finding.check, f"the rule: {finding.limit}" if finding.limit else "with its unit")
     return Decision(
         "waivers",
         (

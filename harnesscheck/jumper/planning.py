@@ -30,6 +30,7 @@ from harnesscheck.jumper.stations import TooShortError
 from harnesscheck.jumper.terminators import terminators
 from harnesscheck.jumper.trunk import Block, Draft, Way
 from harnesscheck.place import Point
+from harnesscheck.started import untouched
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,8 +200,8 @@ def _attempt(
 def _before(asked: Asked, out: Path) -> Kept:
     """What a person has settled: in the plan that is there already, and the decisions of another jumper file."""
     before = Kept()
-    if out.is_file():
-        there = read(out, asked.out)
+    there = read(out, asked.out) if out.is_file() else None
+    if there is not None and not untouched(there.lines):
         if not any(line.startswith(f"# {SIGNED}") for line in there.lines[:3]) and there.root.get("wires"):
             remedy = "choose another name with -o; to take over its limits: and waivers:, name it with --decided"
             raise InputError([there.fault(1, 1, "this file is there already and is no plan of this command", remedy)])
