@@ -42,7 +42,9 @@ def told(imported: Imported, halves: tuple[str, str], parts: tuple[str, str], ai
         block = connectors[half]
         if "cavities" in block:  # behind what is one line each
             block["cavities"] = block.pop("cavities")
-    cavities = tuple(dict.fromkeys(name for half in listed for name in connectors[half].get("cavities", ())))
+    named = [name for half in listed for name in connectors[half].get("cavities", ())]
+    named += [cavity for wire in imported.draft.wires for ref, cavity in (wire.a, wire.b) if ref in listed and cavity]
+    cavities = tuple(dict.fromkeys(named))
     text = as_yaml(imported.draft).rstrip("\n").splitlines()
     for half in halves:
         if half not in listed:  # no cell of the list says it
