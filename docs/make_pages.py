@@ -17,7 +17,9 @@ import make_requirements
 from command_pages import command_page, limits_page
 
 from harnesscheck import checks
+from harnesscheck.circuit import SIGNALS
 from harnesscheck.formats import _paper as paper
+from harnesscheck.formats import _power as power
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats import _types as types
 
@@ -45,7 +47,13 @@ ENTRIES: dict[str, Any] = {
     "one breaker": schema.BreakerEntry,
     "one bus": schema.BusEntry,
     "one ground stud": schema.GroundEntry,
+    "one alternator, generator or battery": power.SourceEntry,
+    "one load that hangs on none of the circuits": power.LoadEntry,
     "one zone": schema.ZoneEntry,
+    "one route": schema.RouteEntry,
+    "one limit": schema.OverrideEntry,
+    "one waiver": schema.WaiverEntry,
+    "the kit": schema.KitEntry,
     "allowances": schema.AllowanceEntry,
     "aircraft": paper.AircraftEntry,
     "stock of one type": paper.StockEntry,
@@ -82,6 +90,15 @@ set in one kit's file holds for its own things only, and a bundle's name is the 
 """,
 }
 SHORT = {
+    "one limit": "A person sets another limit for one check in this job. It is printed on every sheet:\n\n```yaml\n"
+    "limits:\n  splice-near-connector: {value: 40 mm, reason: tied down on both sides, by: who decides}\n```",
+    "one waiver": "A person lives with one finding. It stays listed, with who decided and why. `at` is the name\n"
+    "that the finding stands under: the connector, the cavity, the wire. Each entry begins with a dash:\n\n"
+    "```yaml\nwaivers:\n"
+    "  - {check: energised-pins, at: P121, reason: CB12 is pulled first, by: who decides, date: 2026-11-20}\n```\n\n"
+    "`tap` takes limits and waivers of another file with `--decided FILE`; that file need hold nothing else.",
+    "one circuit": f"Signal classes are: {', '.join(f'`{name}`' for name in SIGNALS)}.",
+    "one breaker": "Its terminals are `CB7-line` (the side of the bus) and `CB7-load`.",
     "one wire": "An end is a cavity (`P14-3`), a splice (`SP1`), a stud (`GS3`), a breaker terminal (`CB7-load`), or"
     " `stowed`: cut back, capped and tied down, as the shield of a cable that is grounded at its other end.",
     "one cavity": "`3: CAN H` is short for `3: {circuit: CAN H}`; `3: spare` and `3: unknown` are said in one word.",
@@ -113,14 +130,37 @@ def _table(model: Any) -> Iterator[str]:
     for name, field in fields.items():
         key = field.alias or name
         need = " (required)" if field.is_required() else ""
-        yield f"| `{key}` | {field.description or ''}{need} | {_example(field.annotation, field.metadata)} |"
+        shown = _shown(key, _example(field.annotation, field.metadata))
+        yield f"| `{key}` | {field.description or ''}{need} | {shown} |"
     yield ""
+
+
+EXAMPLES = {
+    "insert": "DA-15", "family": "D-sub", "key": "N", "shell": "15", "altitude": "15000 ft", "breaker": "CB7",
+    "bus": "BUS1", "airframe": "airframe.yaml", "parts": "shop-parts.yaml", "revision": "A", "letter": "A",
+    "opens": "P14/J14", "date": "2026-11-20", "by": "your name", "untwisted": "12 mm", "bend": "40 mm",
+    "connector": "40 mm", "splice": "10 mm", "stud": "40 mm", "round up to": "5 mm", "part": "M24308/2-2",
+    "mating": "M24308/4-2", "terminator": "120 ohm", "pull-up": "10 kohm", "input resistance": "5 kohm",
+    "source resistance": "100 ohm", "driver current": "5 mA", "zone": "avionics bay", "check": "energised-pins",
+    "plugs": "MS27488-20-2", "plug": "MS27488-20-2", "at": "P14-3", "value": "40 mm", "bond": "2.5 mohm",
+    "site tools": "M81969/14-02",
+}  # fmt: skip
+"""By key, where the example of the type would show the wrong thing. Invented, or as in the demo."""
+
+
+def _shown(key: str, example: str) -> str:
+    if not example.startswith("`") or " from " in example:
+        return example
+    if key == "type" and example == "`M39029/58-360`":
+        return "`M22759/16-22-9`"
+    return f"`{EXAMPLES[key]}`" if key in EXAMPLES and example != "`yes`" else example.replace("`a few words`", "")
 
 
 def _example(annotation: Any, metadata: list[Any]) -> str:
     for thing in (*metadata, *getattr(annotation, "__metadata__", ())):
         if isinstance(thing, types.Typed):
-            return f"`{thing.example}`"
+            words = getattr(thing.convert, "words", ())
+            return ", ".join(f"`{word}`" for word in words) if 1 < len(words) <= 4 else f"`{thing.example}`"
     for part in getattr(annotation, "__args__", ()):
         found = _example(part, []) if getattr(annotation, "__origin__", None) is not dict else "one line each"
         if found:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -43,6 +44,29 @@ def find(drawer: Drawer, words: list[str]) -> list[Part]:
                 if number in words or all(word in text for word in wanted):
                     found[kind, number] = part
     return list(found.values())
+
+
+D_SUB_SHELLS = {"9": "DE-9", "15": "DA-15", "25": "DB-25", "37": "DC-37", "50": "DD-50"}
+"""D-subminiature inserts by their number of contacts: the letter is the shell size. Common practice."""
+TELLING = ("family", "style", "gender", "insert", "size", "gauge", "colour")
+
+
+def other_name(words: list[str]) -> str:
+    """A remedy where a D-sub is called DB after its most common size, as in ``DB15`` or ``DB-9``; else empty.
+
+    >>> other_name(["DB15"])
+    'did you mean DA-15? The letter of a D-sub is its shell size'
+    """
+    for word in words:
+        found = re.fullmatch(r"D[A-Z]?-?(\d+)(?:P|S|pin|-pin)?", word, re.IGNORECASE)
+        if found and found[1] in D_SUB_SHELLS:
+            return f"did you mean {D_SUB_SHELLS[found[1]]}? The letter of a D-sub is its shell size"
+    return ""
+
+
+def in_short(part: Part) -> str:
+    """What tells a part from the next one in a list: ``D-sub, plug, pin, DA-15``."""
+    return ", ".join(said(fact) for name in TELLING if (fact := part.facts.get(name)) is not None)
 
 
 def show(drawer: Drawer, number: str) -> list[Part]:

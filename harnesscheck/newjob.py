@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from harnesscheck import started
 from harnesscheck.circuit import SIGNALS
 from harnesscheck.fault import Fault, InputError, nearest, short
 from harnesscheck.output import write_whole
@@ -35,6 +36,9 @@ class Wanted:
     plug_part: str = ""
     receptacle_part: str = ""
     equipment_part: str = ""
+    aircraft: str = ""
+    known: tuple[str, ...] = ()
+    """The airframe file as a list of wires gives it; empty when there is no list."""
 
 
 def start(folder: Path, wanted: Wanted, tap: bool = False) -> list[Path]:
@@ -44,9 +48,9 @@ def start(folder: Path, wanted: Wanted, tap: bool = False) -> list[Path]:
     cannot be written.
     """
     files = {
-        "airframe.yaml": _airframe(wanted),
+        "airframe.yaml": iter(wanted.known) if wanted.known else _airframe(wanted),
         "equipment.yaml": _equipment(wanted),
-        "jumper.yaml": _jumper(wanted, tap),
+        "jumper.yaml": started.sealed(list(_jumper(wanted, tap))),
         "shop-parts.yaml": _parts(),
     }
     there = [folder / name for name in files if (folder / name).exists()]
@@ -140,7 +144,7 @@ def _airframe(wanted: Wanted) -> Iterator[str]:
     yield "# What is in the aircraft, as far as you know it. What is not known stays out or says 'unknown': it is then"
     yield "# reported as not checked. Every key is explained in docs/file-format.md."
     yield "kind: airframe"
-    yield f"title: {_quoted(wanted.title + ', aircraft')}"
+    yield f"title: {_quoted(wanted.aircraft or 'the aircraft')}"
     yield "parts: shop-parts.yaml"
     yield ""
     yield "# Fill in where the work is, and take the '# ' away:"
@@ -150,10 +154,17 @@ def _airframe(wanted: Wanted) -> Iterator[str]:
     yield "#   CB7: {name: AUX, rating: 5 A, bus: BUS1}"
     yield "# buses:"
     yield "#   BUS1: {name: main bus, supply: 14 V}"
+    yield "# sources:"
+    yield "#   ALT1: {kind: alternator, bus: BUS1, supply: 14.2 V, low: 13.5 V, high: 14.6 V, rating: 40 A}"
     yield "# grounds:"
-    yield "#   GS3: {name: ground stud behind the seat, returns: dc}"
+    yield "#   GS3: {name: ground stud behind the seat, returns: dc, terminals: 2}   # that are not listed as wires"
+    yield "# routes:            # from the pair to the new box; the plan takes the length of its branches from it"
+    yield "#   to the box: {length: 600 mm}"
     yield "# circuits:          # once you list one here, list every circuit that the pin map names"
-    yield "#   AUX PWR: {signal: power, supply: 14 V, breaker: CB7, load: 0.6 A}"
+    yield "#   AUX PWR: {signal: power, supply: 14 V, breaker: CB7, load: 0.6 A, returns: AUX RTN}"
+    yield "#   AUX RTN: {signal: ground}"
+    yield "#   DATA OUT: {signal: rs232, rate: 9600 bit/s, drivers: 1, receivers: 0}"
+    yield from _classes("# signal: is one of ")
     yield ""
     yield "connectors:"
     yield f"  {wanted.plug}:"
@@ -185,7 +196,7 @@ def _key(name: str) -> str:
 def _equipment(wanted: Wanted) -> Iterator[str]:
     yield "# What the maker of the new box says about its receptacle: copy it from the installation manual."
     yield "kind: equipment"
-    yield f"title: {_quoted(wanted.title + ', equipment')}"
+    yield f"title: {_quoted(wanted.title)}"
     yield ""
     yield "connectors:"
     yield "  J1:"
@@ -194,10 +205,10 @@ def _equipment(wanted: Wanted) -> Iterator[str]:
     yield "    # mating:   the mating part number that the maker names"
     yield "    # contacts: the contact part number fitted by the maker"
     said = [(name, signal) for name, signal in wanted.pins if signal]
-    yield "    # function: is the maker's name for the pin, signal: its class, one of:"
-    yield "    # " + ", ".join(list(SIGNALS)[:11]) + ","
-    yield "    # " + ", ".join(list(SIGNALS)[11:]) + "."
+    yield "    # function: is the maker's name for the pin, signal: its class."
+    yield from _classes("    # One of ")
     yield "    # Say of a supply pin: direction: in, supply: 9 V to 32 V, current: 0.5 A, peak: 1 A, returns: 2"
+    yield "    # Say of a data pin: direction: out (the box talks) or in, rate: 9600 bit/s; of CAN: line: H or L"
     yield "    # Say of a pin that must stay free: signal: none, connect: no"
     yield f"    {'' if said else '# '}pins:"
     for name, signal in wanted.pins:
@@ -235,7 +246,7 @@ def _jumper(wanted: Wanted, tap: bool) -> Iterator[str]:
     yield f"    mates: {wanted.unit}J1"
     yield ""
     if tap:
-        yield "# 'harnesscheck tap --help' plans splices and tap wires from the list of taps."
+        yield "# 'harnesscheck tap' plans all of this from the other two files, and writes over this file."
     first = wanted.pins[0][0]
     yield "# Which pin of the box takes which circuit of the aircraft:"
     yield "# taps:"
@@ -254,6 +265,13 @@ def _jumper(wanted: Wanted, tap: bool) -> Iterator[str]:
         ends = [f"{ref}-{name}" for ref in (to_plug, to_receptacle)]
         quote = ends if re.fullmatch(r"[A-Za-z0-9]+", name) else [_quoted(end) for end in ends]
         yield f"  T{number}: {{from: {quote[0]}, to: {quote[1]}}}"
+
+
+def _classes(start: str) -> Iterator[str]:
+    """The signal classes, in two lines of comment."""
+    words, indent = list(SIGNALS), start[: start.index("#") + 1]
+    yield start + ", ".join(words[:11]) + ","
+    yield f"{indent} {', '.join(words[11:])}."
 
 
 def _own(wanted: Wanted) -> tuple[str, str, str]:

@@ -9,6 +9,7 @@ are the only commands that are not run.
 from __future__ import annotations
 
 import doctest
+import importlib.util
 import re
 import shlex
 import shutil
@@ -212,3 +213,18 @@ def test_the_hooks_run_on_the_demo(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     before = Path("airframe.yaml").read_text()
     assert run(found["harnesscheck-format"]) == 0
     assert Path("airframe.yaml").read_text() == before.replace("5:   AOA", "5: AOA")
+
+
+def test_the_site_renders_every_fence() -> None:
+    """A fence with a second word is running text to the renderer of the site: the hook leaves none."""
+    spec = importlib.util.spec_from_file_location("fences", DOCS / "site" / "fences.py")
+    assert spec is not None and spec.loader is not None
+    hook = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(hook)
+    found = 0
+    for page in WRITTEN:
+        text = (DOCS / page).read_text(encoding="utf-8")
+        found += len(re.findall(r"(?m)^```\w+ ", text))
+        assert not re.findall(r"(?m)^```\w+ ", hook.on_page_markdown(text, page=None)), page
+    assert found > 10
+    assert hook.on_page_markdown("```yaml a.yaml\nb: c\n```\n") == "File `a.yaml`:\n\n```yaml\nb: c\n```\n"

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import harnesscheck as hc
-from harnesscheck import circuit
+from harnesscheck import circuit, started
 from harnesscheck.cli import main
 
 FILES = ["airframe.yaml", "equipment.yaml", "jumper.yaml", "shop-parts.yaml"]
@@ -76,6 +76,12 @@ def test_what_the_comments_offer_can_be_taken(here: Path) -> None:
         ("#   GS3:", "  GS3:"),
         ("# circuits:  ", "circuits:  "),
         ("#   AUX PWR:", "  AUX PWR:"),
+        ("#   AUX RTN:", "  AUX RTN:"),
+        ("#   DATA OUT:", "  DATA OUT:"),
+        ("# sources:", "sources:"),
+        ("#   ALT1:", "  ALT1:"),
+        ("# routes:  ", "routes:  "),
+        ("#   to the box:", "  to the box:"),
         ("# zone: avionics", "zone: avionics"),
         ("# wires:", "wires:"),
         ("#   P107A20:", "  P107A20:"),
@@ -155,3 +161,42 @@ def test_on_a_terminal_it_asks(here: Path) -> None:
     os.close(terminal)
     job = hc.load(here / "job" / "jumper.yaml")
     assert job.jumper is not None and job.jumper.title == "Probe, left wing" and len(job.jumper.wires) == 3
+
+
+LIST = """Wire,Signal,From,Pin,To,Pin,AWG
+A1,AUDIO PWR,CB5,load,P7,1,20
+A2,AUDIO GND,P7,2,GND,,20
+A3,CAN H,P7,3,P9,4,24
+A4,CAN L,P7,4,CB9,,24
+"""
+
+
+def test_a_job_from_a_list(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("wires.csv").write_text(LIST)
+    told = ["new", "job", "--list", "wires.csv", "--opens", "P7/J7", "--equipment-pins", "1:power,2:ground"]
+    assert main([*told, "--aircraft", "Invented two-seater"]) == 0
+    assert "1 rows of the list were not understood" in capsys.readouterr().out  # CB9 without a terminal
+    text = Path("job/airframe.yaml").read_text()
+    assert "  J7: {}  # not in the list" in text and "\n  CB5: {}  # wires.csv!D2" in text
+    job = hc.load("job/jumper.yaml")
+    assert job.airframe is not None and job.airframe.title == "Invented two-seater"
+    assert job.airframe.mates and sorted(job.airframe.breakers) == ["CB5"]
+    assert sorted(job.airframe.circuits) == ["AUDIO GND", "AUDIO PWR", "CAN H"]
+    assert job.jumper is not None and len(job.jumper.wires) == 3
+
+
+def test_a_list_without_the_pair_is_refused(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("wires.csv").write_text(LIST)
+    assert main(["new", "job", "--list", "wires.csv", "--opens", "P17/J17", "--equipment-pins", "2"]) == 2
+    assert "neither P17 nor J17 stands in the list" in capsys.readouterr().err
+    assert [path.name for path in here.iterdir()] == ["wires.csv"]
+
+
+def test_a_plan_takes_the_place_of_a_file_that_nobody_has_changed(here: Path) -> None:
+    assert main(["new", "job", *PLENTY]) == 0
+    lines = Path("job/jumper.yaml").read_text().splitlines()
+    assert started.untouched(lines) and started.untouched([*lines, ""])
+    for number in range(len(lines)):
+        assert not started.untouched([*lines[:number], lines[number] + " ", *lines[number + 1 :]]), lines[number]
+    assert not started.untouched([*lines, "note: mine"]) and not started.untouched(lines[1:])
+    assert not started.untouched([])

@@ -58,7 +58,10 @@ def run(arguments: argparse.Namespace) -> int:
         print(quoted(line), file=sys.stderr)
     left = here.take(file.rows) if file else []
     if arguments.symptom and not here.heard:
+        from harnesscheck.trouble.symptoms import SYMPTOMS
+
         print(quoted(f"not understood: {arguments.symptom}; the faults keep their plain weights"), file=sys.stderr)
+        print(f"  do: say it in such words: {'; '.join(s.says for s in SYMPTOMS)}", file=sys.stderr)
     for row in left:
         print(
             quoted(f"left out: {row.id} (line {row.line}) is no reading of this list that can be judged"),

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from harnesscheck.commands._common import OK, usage
+
+if TYPE_CHECKING:
+    from harnesscheck.commands._from_list import Told
 
 EXAMPLES = (
     "new my-job --opens P14/J14 --connector M24308/4-2 --equipment-pins 1:power,2:ground,3:can,4:can",
     "new other-job --opens P7/J7 --cavities A,B,C,D --unit A3 --equipment-pins 4",
+    "new third-job --list list.csv --opens P1/J1 --equipment-pins 1:power,2:ground",
 )
 
 
@@ -22,6 +27,10 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--cavities", metavar="N", help="how many, or their names (A,B,C); left out when the part number is known"
     )
+    parser.add_argument(
+        "--list", metavar="FILE", help="from-to list or pin table of the aircraft's wires, as you keep it"
+    )
+    parser.add_argument("--aircraft", metavar="TEXT", help="which aircraft, for title blocks")
     parser.add_argument("--unit", metavar="REF", help="unit designator of the new box (default: A1)")
     parser.add_argument("--equipment-connector", metavar="PART", help="part number of the receptacle on the new box")
     parser.add_argument(
@@ -39,7 +48,7 @@ def run(arguments: argparse.Namespace) -> int:
     _ask(arguments)
     folder = Path(arguments.folder)
     title = arguments.title or folder.resolve().name
-    if len(title) > 200 or not title.isprintable():
+    if any(len(said) > 200 or not said.isprintable() for said in (title, arguments.aircraft or "")):
         raise InputError([usage("this title cannot be printed on one line", "say it in under 200 plain characters")])
     missing = [name for name in ("opens", "equipment_pins") if not getattr(arguments, name)]
     if missing:
@@ -50,7 +59,10 @@ def run(arguments: argparse.Namespace) -> int:
         name: newjob.part(said, "--" + name.replace("_", "-")) if (said := getattr(arguments, name)) else ""
         for name in ("connector", "receptacle", "equipment_connector")
     }
+    told = _told(arguments.list, (plug, receptacle), part, arguments.aircraft) if arguments.list else None
     known = newjob.known_cavities(part["connector"]) or newjob.known_cavities(part["receptacle"])
+    if told is not None and not known:
+        known = told.cavities
     if not arguments.cavities and not known:
         message = "the cavities of this connector are not known to the parts drawer"
         raise InputError([usage(message, "give --cavities, like 15 or A,B,C")])
@@ -64,12 +76,34 @@ def run(arguments: argparse.Namespace) -> int:
         plug_part=part["connector"],
         receptacle_part=part["receptacle"],
         equipment_part=part["equipment_connector"],
+        aircraft=arguments.aircraft or "",
+        known=told.lines if told is not None else (),
     )
     for path in newjob.start(folder, wanted, tap="tap" in commands.names()):
         print(f"wrote {quoted(str(path))}")
-    print("Fill in what you know, from top to bottom: airframe, equipment, jumper. What is not known stays unknown.")
-    print(f"Then run: harnesscheck check {quoted(str(folder / 'jumper.yaml'))}")
+    airframe, box, kit = (quoted(str(folder / f"{name}.yaml")) for name in ("airframe", "equipment", "jumper"))
+    if told is not None and told.left:
+        print(f"{told.left} rows of the list were not understood: see the top of {airframe}")
+    print(f"1. Fill in {airframe}: what each cavity carries, breakers, grounds. What is not known stays unknown.")
+    print(f"   harnesscheck check {airframe}")
+    print(f"2. Fill in {box}: what the maker says of each pin.")
+    print(f"   harnesscheck check {box}")
+    print(f"3. Let the kit be planned; {kit} is written over as long as nobody has changed it:")
+    print(f"   harnesscheck tap {airframe} {box} --at {plug}/{receptacle} --unit {wanted.unit} -o {kit}")
     return OK
+
+
+def _told(file: str, halves: tuple[str, str], parts: dict[str, str], aircraft: str | None) -> Told:
+    """The airframe file that a list of wires gives."""
+    from pathlib import Path
+
+    from harnesscheck.commands._from_list import told
+    from harnesscheck.formats import spreadsheet
+
+    path = Path(file)
+    imported = spreadsheet.understood(path, file)
+    spreadsheet.job_of(imported, path, file)  # proves that what is written can be read
+    return told(imported, halves, (parts["connector"], parts["receptacle"]), aircraft or "")
 
 
 QUESTIONS = (

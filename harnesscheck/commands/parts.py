@@ -50,14 +50,15 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         found = lookup.find(drawer, arguments.words)
         if not found:
-            raise InputError([usage(f"no part holds {' '.join(arguments.words)!r}", "try fewer or other words")])
+            remedy = lookup.other_name(arguments.words) or "try fewer or other words"
+            raise InputError([usage(f"no part holds {' '.join(arguments.words)!r}", remedy)])
     if arguments.format == "json":
         print(json.dumps([lookup.part_data(part) for part in found], indent=2))
     elif arguments.question == "show":
         print("\n".join(lookup.lines(lookup.page(part)) for part in found), end="")
     else:
         for part in found[: lookup.MOST]:
-            print(f"{part.number:<24}{part.kind}")
+            print(f"{part.number:<24}{part.kind:<16}{lookup.in_short(part)}".rstrip())
         if len(found) > lookup.MOST:
             print(f"and {len(found) - lookup.MOST} more: give another word")
     return OK

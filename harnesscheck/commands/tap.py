@@ -38,7 +38,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--trunk", metavar="LENGTH", help="length of the trunk, where the default one is too long")
     parser.add_argument("--route", metavar="NAME", help="route to the equipment, where the airframe has several")
     parser.add_argument("--branch", metavar="LENGTH", help="way from the pair to the equipment, where no route says it")
-    parser.add_argument("--decided", metavar="FILE", help="jumper file whose limits: and waivers: hold here as well")
+    parser.add_argument("--decided", metavar="FILE", help="file whose limits: and waivers: hold here as well")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -115,10 +115,19 @@ def _planned(made: Plan, least: str | None) -> list[str]:
 
 
 def _refused(made: Plan) -> list[str]:
+    from harnesscheck.jumper.deciding import block
+
     lines = ["No plan, and nothing was written:"]
     for no in made.noes:
         lines.append(f"  {no.what}")
         lines += [f"      {name}: {why}" for name, why in no.tried]
         if no.remedy:
             lines.append(f"    do: {no.remedy}")
+    wanted = block(no.decision for no in made.noes if no.decision is not None)
+    if wanted:
+        lines += [
+            "",
+            "What cannot be put right a person may decide in writing. Fill this in, add it to the file of your",
+        ]
+        lines += ["decisions (a new one: decided.yaml), and plan again with --decided decided.yaml:", "", *wanted]
     return lines

@@ -40,6 +40,10 @@ def schema_faults(document: Document, error: ValidationError, model: type[BaseMo
             if tuple(path[:-1]) in comma and not on_key:
                 continue  # the value was cut at a comma: said once, at the comma
             yield _value_fault(document, item, line, column, name)
+        elif kind == "list_type":
+            entry = ", ".join(f"{key}: ..." for key in sorted(_keys(model, [*path, 0])))
+            remedy = "begin each entry below it with a dash" + (f", like - {{{entry}}}" if entry else "")
+            yield document.fault(line, column, f"{_what(path)} is a list, one entry after the other", remedy)
         elif kind in _NEST:
             yield _nest_fault(document, item, path, line, column)
         else:

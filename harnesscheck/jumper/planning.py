@@ -22,6 +22,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.jumper import writing
 from harnesscheck.jumper.choice import Chosen, Tapped, choose
+from harnesscheck.jumper.deciding import Decision, in_decided_file, limit, waiver
 from harnesscheck.jumper.design import BY, TRIES, Layout, Result, Space, difference, search
 from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
@@ -29,6 +30,7 @@ from harnesscheck.jumper.stations import TooShortError
 from harnesscheck.jumper.terminators import terminators
 from harnesscheck.jumper.trunk import Block, Draft, Way
 from harnesscheck.place import Point
+from harnesscheck.started import untouched
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,8 @@ class Asked:
 
 OTHER_TAPS = 8
 """How many other choices of a circuit are tried when the first cannot be laid out so that it passes the checks."""
+BOTH = ("long-stub", "splice-near-connector")
+"""Rules that exclude each other where a branch must be short: what is decided is where the splice sits."""
 SURE_TRIES = 3
 """Layouts that are looked at where two rules exclude each other: enough to name what else a person has to decide."""
 SIGNED = "Planned by harnesscheck tap."
@@ -67,6 +71,8 @@ class No:
     what: str
     remedy: str
     tried: tuple[tuple[str, str], ...] = ()
+    decision: Decision | None = None
+    """What a person would write down to live with it; None where it is put right and not decided."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,14 +200,19 @@ def _attempt(
 def _before(asked: Asked, out: Path) -> Kept:
     """What a person has settled: in the plan that is there already, and the decisions of another jumper file."""
     before = Kept()
-    if out.is_file():
-        there = read(out, asked.out)
+    there = read(out, asked.out) if out.is_file() else None
+    if there is not None and not untouched(there.lines):
         if not any(line.startswith(f"# {SIGNED}") for line in there.lines[:3]) and there.root.get("wires"):
             remedy = "choose another name with -o; to take over its limits: and waivers:, name it with --decided"
             raise InputError([there.fault(1, 1, "this file is there already and is no plan of this command", remedy)])
         before = kept(there)
     if asked.decided is not None:
-        other = kept(read(Path(asked.decided), asked.decided))
+        decided = read(Path(asked.decided), asked.decided)
+        if not any(decided.root.get(section) for section in DECISIONS):
+            raise InputError(
+                [decided.fault(1, 1, "nothing is decided in this file", "write limits: or waivers: in it")]
+            )
+        other = kept(decided)
         entries = [entry for entry in before.entries if entry.section not in DECISIONS]
         entries += [entry for entry in other.entries if entry.section in DECISIONS]
         before = replace(before, entries=tuple(entries), limits=other.limits)
@@ -341,7 +352,10 @@ def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept) -> Re
         return api.check(harness_yaml.load(Path(asked.out), asked.out, text=_text(head, layout.kit, before)))
     except InputError as error:
         if not before.fixed:
-            raise
+            if asked.decided is None:
+                raise
+            his = asked.decided
+            raise InputError(in_decided_file(fault, asked.out, his) for fault in error.faults) from None
         raise InputError(_in_his_file(fault, asked, before) for fault in error.faults) from None
 
 
@@ -382,15 +396,21 @@ def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
     lasting = nearest_one.faults
     if any(f.check in BY for f in lasting):
         lasting = tuple(f for f in lasting if f.check in set.intersection(*checks)) or lasting
-    noes = [No(f"{finding.headline} [{finding.check}]", finding.remedy) for finding in lasting]
-    for block in _excluded(draft):
+    excluded = _excluded(draft)
+    noes = [
+        No(f"{each.headline} [{each.check}]", each.remedy, (),
+           None if excluded and each.check in BOTH else waiver(each))
+        for each in lasting
+    ]  # fmt: skip
+    for block in excluded:
         names = " and ".join(line.name for line in block.lines)
         noes.append(
             No(
                 f"{names}: the branch may be {block.reach} mm long and a splice keeps {draft.margin} mm from "
                 "a connector: both cannot be kept",
-                "a person decides and writes it down: limits: splice-near-connector: {value:, reason:, by:} "
-                "in the file that -o names, then plan again",
+                "a person decides how near a splice may sit, and writes it down",
+                (),
+                limit("splice-near-connector", f"a length below {block.reach} mm; the rule: {draft.margin} mm"),
             )
         )
     return tuple(noes)

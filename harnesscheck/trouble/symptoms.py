@@ -38,7 +38,8 @@ _OLD = ("old", "other", "existing", "before")
 _PLAIN = frozenset({"can", "bus", "pwr", "rtn", "sig", "gnd", "the", "not", "new", "out", "all", "for"})
 """Words of circuit names that are said of any circuit, or are plain English."""
 _BUS = frozenset({"can", "rs485", "rs422", "arinc429"})
-_ERRORS = ("error", "errors", "fail", "fails", "failure", "fault", "lost", "timeout", "flag", "drops", "bad", "down")
+_ERRORS = ("error", "errors", "fail", "fails", "failure", "fault", "lost", "timeout", "flag", "drops", "bad", "down",
+           "no")  # fmt: skip
 _QUIT = ("quit", "quits", "stopped", "dead", "lost", "gone", "died", "fails", "failed", "out", "inop", "stops")
 SYMPTOMS = (
     Symptom("the new unit is dead", (("new", "unit", "box", "probe", "sensor", "display"), _DEAD),

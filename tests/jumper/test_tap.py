@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 import harnesscheck as hc
 from harnesscheck.cli import main
+from harnesscheck.finding import Finding, Severity
+from harnesscheck.jumper.deciding import waiver
 from tests.jumper.jobs import HARNESSES
 
 PLAN = ["tap", "airframe.yaml", "ice-probe.yaml", "--at", "P14/J14", "--unit", "A12", "-o", "plan.yaml"]
@@ -165,3 +168,39 @@ def test_the_same_from_python() -> None:
     assert refused.text is None and refused.noes and not Path("other.yaml").exists()
     with pytest.raises(hc.InputError, match="no pin"):
         hc.plan_tap("airframe.yaml", "ice-probe.yaml", "P14/J14", "plan.yaml", use={"A12": "P14-8"})
+
+
+def test_what_a_person_may_decide_is_printed_to_be_filled_in(capsys: pytest.CaptureFixture[str]) -> None:
+    """The block is taken as it is printed: blank it is refused, filled in it makes the plan."""
+    assert main(PLAN) == 1
+    out = capsys.readouterr().out
+    block = out[out.index("\nlimits:") + 1 :]
+    Path("decided.yaml").write_text(block, encoding="utf-8")
+    assert main([*PLAN, "--decided", "decided.yaml"]) == 2
+    err = capsys.readouterr().err
+    assert "decided.yaml:" in err and "plan.yaml:" not in err and "the value is missing" in err
+    assert not Path("plan.yaml").exists()
+    filled = block.replace("reason:", "reason: tied down").replace("by:", "by: demo fabricator")
+    for check, value in (("splice-near-connector", "40 mm"), ("bundle-tight-in-passage", "2 mm")):
+        filled = filled.replace(f"{check}:\n    value:", f"{check}:\n    value: {value}")
+    Path("decided.yaml").write_text(filled, encoding="utf-8")
+    assert main([*PLAN, "--decided", "decided.yaml"]) == 0, capsys.readouterr().out
+    assert Path("plan.yaml").read_text(encoding="utf-8").count("demo fabricator") == 2
+
+
+def test_nothing_that_stops_a_job_is_offered_for_decision() -> None:
+    place = hc.load("jumper.yaml").subject.connectors["P114"].place
+    found = Finding(headline="x", place=place, check="energised-pins", severity=Severity.STOP)
+    assert waiver(found) is None
+    offered = waiver(replace(found, severity=Severity.CAUTION))
+    assert offered is not None and offered.section == "waivers" and "    at: P114" in offered.lines
+
+
+def test_slips_in_a_file_of_decisions(capsys: pytest.CaptureFixture[str]) -> None:
+    Path("decided.yaml").write_text("title: x\n", encoding="utf-8")
+    assert main([*PLAN, "--decided", "decided.yaml"]) == 2
+    assert "decided.yaml:1:1: nothing is decided in this file" in capsys.readouterr().err
+    Path("decided.yaml").write_text("waivers:\n  energised-pins: x\n", encoding="utf-8")
+    assert main([*PLAN, "--decided", "decided.yaml"]) == 2
+    err = capsys.readouterr().err
+    assert "decided.yaml:2:3: waivers is a list" in err and "dash, like - {at: ..., by: ..." in err

@@ -51,13 +51,13 @@ def finish(draft: Draft, stem: str) -> None:
         for key, (text, at) in wire.values.items():
             _put(block, key, text, at)
         _put(wires, wire.id, block, wire.mark)
-    for kind in ("splices", "grounds"):
+    for kind in ("splices", "grounds", "breakers"):
         section = _section(root, kind)
         for ref, own in draft.points.items():
             if own == kind:
                 block = Block(*draft.marks.get(ref, (1, 1)))
                 if ref in draft.names:
-                    key = "name" if kind == "grounds" else "note"
+                    key = "note" if kind == "splices" else "name"
                     _put(block, key, draft.names[ref][:390].replace("\n", " "), draft.marks.get(ref, (1, 1)))
                 _put(section, ref, block, draft.marks.get(ref, (1, 1)))
     draft.document.root = root
@@ -108,7 +108,7 @@ def as_yaml(draft: Draft) -> str:
         )
     for left in draft.account.retired:
         lines.append(f"# not taken: {_where(draft, (left.line, left.column))}: {_flat(left.text)}: {left.reason}")
-    for section in ("connectors", "wires", "splices", "grounds"):
+    for section in ("connectors", "wires", "splices", "grounds", "breakers"):
         entries = root[section]
         if not entries:
             continue

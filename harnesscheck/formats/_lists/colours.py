@@ -188,7 +188,7 @@ def _split(text: str, known: frozenset[str]) -> tuple[list[tuple[str, str]], str
         else:
             part = _PART.match(said, at)
             hues = _apart(part["hue"], known) if part else []
-            if not part or not hues or part.end() < len(said) and said[part.end()] == "_":
+            if not part or not hues or (part.end() < len(said) and said[part.end()] == "_"):
                 plain = re.compile(r"[^\W\d_]+").match(
                     said, at
                 )  # a shade that is a colour by itself has none behind it

@@ -63,7 +63,7 @@ class Draft:
         self.marks: dict[str, Mark] = {}
         """Reference to where it was first named."""
         self.points: dict[str, str] = {}
-        """References without cavities: ``splices`` or ``grounds``."""
+        """References without cavities: ``splices``, ``grounds`` or ``breakers``."""
         self.names: dict[str, str] = {}
         """Reference to the name as typed, where the two differ."""
         self.tables: list[Table] = []
@@ -156,7 +156,9 @@ class Draft:
         return made
 
     def point_kind(self, typed: str, cavity: str) -> str:
-        """``splices`` or ``grounds`` for a name without cavities, ``connectors`` where one is given, else empty."""
+        """The section that an end belongs to; empty for a name without a cavity that is no splice and no ground."""
+        if spellings.BREAKER.fullmatch(typed) and cavity.lower() in ("line", "load"):
+            return "breakers"
         if cavity:
             return "connectors"
         if typed in self.mapping.splices:
@@ -178,10 +180,14 @@ class Draft:
         kind = self.point_kind(typed, cavity)
         if not kind:
             remedy = "write the cavity; a splice is called SP1, a ground stud GS1, or name it with --map"
+            if spellings.BREAKER.fullmatch(typed) and not cavity:
+                remedy = "write its terminal as the cavity: load, or line for the side of the bus"
             raise NotPlainError(f"no cavity is given at {typed!r}", remedy)
         if cavity:
             self._cavity(cavity)
         ref = self.ref(typed, mark)
+        if kind == "breakers":
+            cavity = cavity.lower()
         if kind == "connectors":
             if ref in self.points:
                 raise NotPlainError(
@@ -189,6 +195,8 @@ class Draft:
                 )
             self.connectors.setdefault(ref, {})
         else:
+            if ref in self.connectors and kind == "breakers":
+                raise NotPlainError(f"{typed} is a breaker here and has other cavities elsewhere", "correct one")
             if ref in self.connectors:
                 raise NotPlainError(
                     f"no cavity is given at {typed!r}, which has cavities elsewhere", "write the cavity"
@@ -236,7 +244,7 @@ class Draft:
         if circuit and circuit[0]:
             wire.circuit = circuit[0]
             for ref, cavity in (a, b):
-                if cavity:
+                if cavity and ref not in self.points:
                     self._circuit(table, (ref, cavity), circuit, mark)
 
     def _told_already(

@@ -146,9 +146,7 @@ def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> Non
         if one.field in ("wire", "id") and _in_one_cell(table, index):
             continue
         if one.field == "wire":  # three different things are called so
-            if texts and sized * 2 > len(texts):
-                table.heads[index] = Head("gauge")
-            elif _sizes_only(table, index, tables):
+            if (texts and sized * 2 > len(texts)) or _sizes_only(table, index, tables):
                 table.heads[index] = Head("gauge")
             elif texts and sum(bool(colours.colour(t).value) and not t.isdigit() for t in texts) * 2 > len(texts):
                 table.heads[index] = Head("colour")

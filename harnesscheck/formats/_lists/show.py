@@ -32,7 +32,7 @@ def shown(imported: Imported) -> str:
 
 def _points(imported: Imported) -> str:
     said = ""
-    for kind in ("splices", "grounds"):
+    for kind in ("splices", "grounds", "breakers"):
         refs = [imported.draft.names.get(r, r) for r, k in imported.draft.points.items() if k == kind]
         if refs:
             said += f", {'ground studs' if kind == 'grounds' else kind}: {', '.join(refs)}"

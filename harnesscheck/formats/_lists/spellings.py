@@ -38,6 +38,8 @@ GROUND = re.compile(
     r"[-_ ]?\d*|chassis(?: stud)?",
     re.IGNORECASE,
 )
+BREAKER = re.compile(r"CB[-_ ]?\d+[A-Z]?", re.IGNORECASE)
+"""A circuit breaker; its ends are the terminals ``line`` (bus side) and ``load``."""
 RETIRED = re.compile(r"\b(?:retired|deleted|obsolete|removed|superseded|merged into)\b", re.IGNORECASE)
 _DESIGNATOR = r"[A-Za-z]{1,6}\d{1,4}[A-Za-z]?"
 _NUMBERED = re.compile(r"\d{1,3}|[A-Za-z]|[A-Za-z]\d{1,3}|\d{1,3}[A-Za-z]")
