@@ -158,6 +158,7 @@ def _take(table: Table, layout: ModuleType | None, draft: Draft) -> None:
             continue
         before = draft.state()
         try:
+            _as_wide_as_its_head(table, row)
             _typed_well(table, row, draft)
             kind = layout.take(table, row, draft)
         except NotPlainError as error:
@@ -220,6 +221,26 @@ def _first_words(table: Table, row: Row) -> bool:
     return (
         bool(re.match(r"(?i)notes?\b|\*|legend|key\b|see\b|all\b", filled[0].text)) or len(filled[0].text.split()) > 5
     )
+
+
+def _as_wide_as_its_head(table: Table, row: Row) -> None:
+    """Refuse a cell under no head (a comma inside a value moves all that follows), and two heads alike that differ."""
+    width = len(table.top.cells) if table.top else len(row.cells)
+    if any(row.cells[width:]):
+        reason = f"this row has {len(row.cells)} cells, its head {width}"
+        raise NotPlainError(reason, "put a value that holds the separator in quotes, or name the column")
+    said: dict[tuple[str, str, str], str] = {}
+    for index, one in enumerate(table.heads):
+        if one is None or one.field in _SEVERAL or not row.at(index) or len(table.all("pin", "")) > 1:
+            continue  # several pin tables beside each other have a column of each
+        key = (table.title(index).casefold(), one.field, one.side)
+        if said.setdefault(key, row.at(index).text) != row.at(index).text:
+            reason = f"two columns {table.title(index)!r} say {said[key]!r} and {row.at(index).text!r}"
+            raise NotPlainError(reason, "keep one of the two columns, or call one of them Note")
+
+
+_SEVERAL = ("pin", "end", "ref", "ends", "note", "quantity")
+"""What several columns of one name may tell of a row."""
 
 
 def _typed_well(table: Table, row: Row, draft: Draft) -> None:
