@@ -9,23 +9,19 @@ from __future__ import annotations
 import io
 import re
 import unicodedata
-import zipfile
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
 from harnesscheck.fault import Fault, InputError
-from harnesscheck.formats._lists.bounds import cells_of
 
 MAX_TEXT = 5_000_000
 """Largest CSV, Markdown or text file, bytes."""
-MAX_UNPACKED = 50_000_000
-"""Largest sum of what a workbook unpacks to, bytes."""
-MAX_RATIO = 200
-"""Most bytes that one packed byte may unpack to."""
-MAX_MEMBERS = 200
+MAX_PACKED = 50_000_000
+"""Largest workbook as it lies on the disk, bytes."""
 MAX_CELLS = 200_000
+"""Most cells of a file; of a workbook, of the rectangle that a sheet spans."""
 MAX_CELL = 2_000
 """Longest text in one cell, characters."""
 
@@ -124,7 +120,7 @@ def cell(value: str, row: int, column: int, kind: str = TEXT, struck: bool = Fal
 def read(path: Path, name: str) -> list[Sheet]:
     """All sheets of a file. Raises ``InputError`` when it cannot be read or is too large."""
     suffix = path.suffix.lower()
-    data = _bytes(path, name, MAX_UNPACKED if suffix in WORKBOOKS else MAX_TEXT)
+    data = _bytes(path, name, MAX_PACKED if suffix in WORKBOOKS else MAX_TEXT)
     if suffix in WORKBOOKS:
         sheets = _workbook(data, name, suffix)
     else:
@@ -208,7 +204,9 @@ def _decoded(data: bytes, name: str) -> str:
 def _workbook(data: bytes, name: str, suffix: str) -> list[Sheet]:
     from python_calamine import CalamineError, CalamineWorkbook
 
-    _look_into(data, name)
+    from harnesscheck.formats._lists.archive import look_into
+
+    look_into(data, name)
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
         visible = [s.name for s in book.sheets_metadata if "work" in str(s.typ).casefold()]
@@ -259,35 +257,3 @@ def _spread(rows: list[Row], merged: Any) -> None:
             for row in rows[top + 1 : bottom + 1]:
                 if said and left < len(row.cells) and not row.cells[left]:
                     row.cells[left] = Cell(said.text, row.number, left + 1, said.kind, said.struck, said.typed)
-
-
-def _look_into(data: bytes, name: str) -> None:
-    """Refuse an archive that unpacks to too much, before any of it is unpacked."""
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            members = archive.infolist()
-            total = sum(member.file_size for member in members)
-            if len(members) > MAX_MEMBERS:
-                raise refused(name, f"this workbook holds {len(members)} parts", "save only the list in it")
-            if total > MAX_UNPACKED or any(m.file_size > MAX_RATIO * max(m.compress_size, 1) + 4096 for m in members):
-                raise refused(name, "this workbook unpacks to far more than it holds", "save only the list in it")
-            for member in members:
-                if member.flag_bits & 1:
-                    raise refused(name, "this workbook is encrypted", "save it without a password")
-                if member.filename.endswith((".xml", ".rels")):
-                    text = archive.read(member)
-                    if (
-                        b"<!DOCTYPE" in (said := text.replace(b"\0", b"")) or b"<!ENTITY" in said
-                    ):  # UTF-16 hides nothing
-                        raise refused(name, "this workbook defines XML entities", "open it and save it again as .xlsx")
-                    if (count := cells_of(text)) > MAX_CELLS:
-                        message = (
-                            f"a sheet spans {count} cells from its first to its last; at most {MAX_CELLS} are read"
-                        )
-                        raise refused(name, message, "delete what stands far below or beside the list")
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, OSError, ValueError, EOFError):
-        raise refused(name, "this is not a workbook", "save it as .xlsx or .ods, or as .csv") from None
-    except Exception as error:
-        if isinstance(error, InputError):
-            raise
-        raise refused(name, "this workbook is damaged", "open it and save it again as .xlsx") from None
