@@ -15,16 +15,20 @@ from tests.fuzz.case import Answer, Case, run
 from tests.fuzz.readers import READERS, WEIGHTS
 
 MEGABYTES = 768
-"""Address space that a run may take above what the loaded program has, MB, common practice."""
+"""Memory that a run may take above what the loaded program has, MB, common practice."""
 POOL = 150
 """Cases of a reader that are kept to go on from."""
 
 
 def limit_memory() -> None:
-    """Memory above what is taken now and ``MEGABYTES`` is refused to this process, and shows as a crash."""
-    pages = int(Path("/proc/self/statm").read_text().split()[0])
-    most = pages * resource.getpagesize() + MEGABYTES * 2**20
-    resource.setrlimit(resource.RLIMIT_AS, (most, most))
+    """Memory above what is taken now and ``MEGABYTES`` is refused to this process, and shows as a crash.
+
+    What counts is memory that is written to; address space that libraries only set aside does not.
+    """
+    status = Path("/proc/self/status").read_text()
+    taken = int(status.partition("VmData:")[2].split()[0]) * 1024
+    most = taken + MEGABYTES * 2**20
+    resource.setrlimit(resource.RLIMIT_DATA, (most, most))
 
 
 class Fuzz:

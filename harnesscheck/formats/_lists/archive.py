@@ -39,7 +39,7 @@ def look_into(data: bytes, name: str) -> None:
                 if member.flag_bits & 1:
                     raise refused(name, "this workbook is encrypted", "save it without a password")
                 text = _unpacked(data, member)
-                if len(text) != member.file_size:
+                if len(text) != member.file_size or zlib.crc32(text) != member.CRC:
                     message = f"a part of this workbook does not unpack to the {member.file_size} bytes that it states"
                     raise refused(name, message, "open it and save it again as .xlsx")
                 if member.filename.lower().endswith((".xml", ".rels")):
