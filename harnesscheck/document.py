@@ -27,6 +27,9 @@ MAX_BYTES = 50_000_000
 """Largest file read, bytes. Common practice: a cap far above any real harness (100,000 wires are about 8 MB)."""
 MAX_DEPTH = 50
 """Deepest nesting. Common practice; a harness file needs 5."""
+MAX_MARKS = 4_000_000
+"""Most signs that part one value from the next. Common practice: a job of 100,000 wires has about 1.3 million, and each
+value takes some hundred bytes of memory."""
 MAX_FAULTS = 200
 """Faults collected before reading stops."""
 MAX_SCALAR = 4_000
@@ -120,6 +123,9 @@ def parse(data: bytes | str, name: str, path: Path | None = None) -> Document:
     faults = list(_bad_characters(document, text))
     if faults:
         raise InputError(faults)
+    if len(text) > MAX_MARKS and sum(map(text.count, "\n,:[{")) > MAX_MARKS:
+        message = f"this file holds more than {MAX_MARKS} values"
+        raise InputError([document.fault(1, 1, message, "split the job, or take out what is no part of it")])
     with no_collection():
         _compose(document, text, faults)
     if faults:
@@ -342,7 +348,9 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
         return
     if document.root is not None and not document.root and not faults:
         faults.append(
-            document.fault(1, 1, "this file is empty", "start it with 'kind: jumper' (or airframe, equipment)")
+            document.fault(
+                1, 1, "this file is empty", "start it with what it is: 'kind: jumper', or airframe, equipment, ..."
+            )
         )
 
 

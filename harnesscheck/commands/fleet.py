@@ -15,6 +15,12 @@ EXAMPLES = (
 )
 _KIND = re.compile(rb"^kind:[ \t]*(?:jumper|equipment|parts)\b", re.MULTILINE)
 
+_FRONT = 65_536
+"""Bytes of a file in which its kind is looked for."""
+
+_FRONT = 65_536
+"""Bytes of a file in which its kind is looked for."""
+
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""
@@ -67,6 +73,7 @@ def _files(named: list[str]) -> Iterator[str]:
 
 def _other(file: Path) -> bool:
     try:
-        return _KIND.search(file.read_bytes()) is not None
+        with file.open("rb") as opened:
+            return _KIND.search(opened.read(_FRONT)) is not None
     except OSError:
         return False  # it gets a row that says so

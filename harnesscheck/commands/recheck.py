@@ -18,7 +18,15 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Run the command. Returns the exit status."""
-    from harnesscheck import recheck
+    from pathlib import Path
 
+    from harnesscheck import recheck
+    from harnesscheck.document import MAX_BYTES
+    from harnesscheck.fault import Fault, InputError
+
+    path = Path(arguments.file)
+    if path.is_file() and path.stat().st_size > MAX_BYTES:
+        message = f"this file is larger than {MAX_BYTES // 1_000_000} MB"
+        raise InputError([Fault(arguments.file, 1, 1, message, "", "make it anew: harnesscheck prove")])
     folder = ["--folder", arguments.folder] if arguments.folder else []
     return recheck.main([*folder, "--", arguments.file])

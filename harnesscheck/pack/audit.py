@@ -15,7 +15,7 @@ from harnesscheck.pack import manifest
 from harnesscheck.pack.ident import PATTERN, pack_id
 
 LARGEST = 50_000_000
-"""Largest part of a workbook that is unpacked, bytes (a guard against an archive made to fill the memory)."""
+"""Largest file that is read, and largest part of a workbook that is unpacked, bytes: a pack has none near it."""
 _SAID = re.compile(rf"pack(?: ?id)?[^0-9A-Za-z]{{0,40}}({PATTERN.pattern})".encode())
 
 
@@ -37,7 +37,7 @@ def verify(folder: Path) -> Verdict:
     if not listed.is_file():
         return Verdict("", 0, (f"incomplete: {manifest.FILE} is missing, so nothing says what belongs to this pack",))
     try:
-        data = listed.read_bytes()
+        data = _read(listed)
         said = manifest.read(data)
     except ValueError as error:
         return Verdict("", 0, (f"altered: {manifest.FILE}: {error}",))
@@ -55,7 +55,7 @@ def _faults(folder: Path, said: dict[str, Any]) -> Iterator[str]:
         if path.is_symlink() or not path.is_file():
             yield f"incomplete: {name} is {'a link, not a file' if path.is_symlink() else 'missing'}"
             continue
-        data = path.read_bytes()
+        data = _read(path)
         others = sorted(printed(name, data) - {pack})
         if others:
             yield f"mixed: {name} belongs to pack {others[0]}, not to {pack}"
@@ -65,8 +65,14 @@ def _faults(folder: Path, said: dict[str, Any]) -> Iterator[str]:
             yield f"altered: {name} does not carry the pack id {pack}"
     for name in found(folder):
         if name not in expected and name != manifest.FILE:
-            others = sorted(printed(name, (folder / name).read_bytes()) - {pack})
+            others = sorted(printed(name, _read(folder / name)) - {pack})
             yield f"mixed: {name} is not a part of this pack" + (f"; it belongs to pack {others[0]}" if others else "")
+
+
+def _read(path: Path) -> bytes:
+    """The bytes of a file as far as one of a pack can reach: a larger one is not as it was written."""
+    with path.open("rb") as file:
+        return file.read(LARGEST)
 
 
 def found(folder: Path) -> list[str]:

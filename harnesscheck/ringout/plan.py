@@ -123,8 +123,10 @@ def _kept(article: Article, used: int) -> list[Reading]:
     seen: set[tuple[int, int]] = set()
     net_at = {article.labels[net[0]]: number for number, net in enumerate(article.nets)}
     for link in article.links:
-        ends = [net_at.get(article.labels[p]) for p in (link.a, link.b)] if not link.copper else []
-        if len(ends) != 2 or None in ends or ends[0] == ends[1]:
+        if link.copper or link.a not in article.labels or link.b not in article.labels:
+            continue  # copper is in its net; behind a cavity that no copper reaches, no probe does either
+        ends = [net_at.get(article.labels[p]) for p in (link.a, link.b)]
+        if None in ends or ends[0] == ends[1]:
             continue
         one, two = sorted(n for n in ends if n is not None)
         if (one, two) in seen:

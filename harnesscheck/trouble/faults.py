@@ -295,6 +295,8 @@ def _terminators(net: Network, plan: Plan) -> Iterator[Trouble]:
     for one, two in plan.pairs:
         if plan.signals.get(one) not in TERMINATED or plan.signals.get(two) != plan.signals.get(one):
             continue
+        if one not in net.index or two not in net.index:
+            continue  # a line that a pin table names and no copper reaches
         both = (copper.of(one), copper.of(two))
         if both not in seen and both[0] != both[1]:
             seen.add(both)

@@ -88,10 +88,10 @@ def value_of(text: str, unit: str = "") -> tuple[float, str, str] | str:
     typed = text.strip()
     if typed.lower() in OPEN_WORDS:
         return math.inf, "ohm", ""
+    if re.fullmatch(r"[<>]?\s*[+-]?[0-9]+,[0-9]+.*", typed):
+        return "a decimal comma is not read: write a point"
     found = _NUMBER.fullmatch(typed)
     if found is None:
-        if re.fullmatch(r"[+-]?[0-9]+,[0-9]+.*", typed):
-            return "a decimal comma is not read: write a point"
         return "this is neither a number nor OL"
     own = found[3] or unit
     if own and own not in UNITS:
@@ -202,9 +202,10 @@ def _text(path: Path, name: str, most: int) -> Document:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
+        before = data[: error.start].decode("utf-8-sig")
+        line, column = before.count("\n") + 1, len(before.rpartition("\n")[2]) + 1
         message = f"byte 0x{data[error.start]:02x} is not UTF-8 text"
-        raise InputError([Fault(name, line, 1, message, "", "save the file as UTF-8")]) from None
+        raise InputError([Fault(name, line, column, message, "", "save the file as UTF-8")]) from None
     document = Document(name, text, path)
     odd = [
         document.fault(number, column, f"hidden or control character U+{ord(char):04X}", "delete it and type it again")

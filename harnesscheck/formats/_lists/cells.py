@@ -6,27 +6,22 @@ archive unpacks to, the number of cells. Entities in the XML of a workbook are r
 
 from __future__ import annotations
 
-import csv
 import io
 import re
 import unicodedata
-import zipfile
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
 from harnesscheck.fault import Fault, InputError
-from harnesscheck.formats._lists.bounds import cells_of
 
 MAX_TEXT = 5_000_000
 """Largest CSV, Markdown or text file, bytes."""
-MAX_UNPACKED = 50_000_000
-"""Largest sum of what a workbook unpacks to, bytes."""
-MAX_RATIO = 200
-"""Most bytes that one packed byte may unpack to."""
-MAX_MEMBERS = 200
+MAX_PACKED = 50_000_000
+"""Largest workbook as it lies on the disk, bytes."""
 MAX_CELLS = 200_000
+"""Most cells of a file; of a workbook, of the rectangle that a sheet spans."""
 MAX_CELL = 2_000
 """Longest text in one cell, characters."""
 
@@ -45,6 +40,9 @@ _LOOKS = {
     ord("\uff0b"): "+",
 }
 """Signs that look alike, as one of them: a minus, a hyphen and a dash are the same to whoever typed the list."""
+_CONTROL = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f]")
+_TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that turn the direction of writing: a cell then shows other text than it holds (CVE-2021-42574)."""
 _MARKS = re.compile("[\u2713\u2714\u2611\u2705\u274c\u26a0\ufe0f]|\\[\\^?\\d{1,2}\\]")
 """Check marks and footnote marks behind a value."""
 
@@ -128,13 +126,15 @@ def cell(value: str, row: int, column: int, kind: str = TEXT, struck: bool = Fal
 def read(path: Path, name: str) -> list[Sheet]:
     """All sheets of a file. Raises ``InputError`` when it cannot be read or is too large."""
     suffix = path.suffix.lower()
-    data = _bytes(path, name, MAX_UNPACKED if suffix in WORKBOOKS else MAX_TEXT)
+    data = _bytes(path, name, MAX_PACKED if suffix in WORKBOOKS else MAX_TEXT)
     if suffix in WORKBOOKS:
         sheets = _workbook(data, name, suffix)
     else:
         text, coded = _decoded(data, name)
         if suffix in (".csv", ".tsv"):
-            sheets = [Sheet("", _csv_rows(text, "\t" if suffix == ".tsv" else ""))]
+            from harnesscheck.formats._lists.csv_rows import csv_rows
+
+            sheets = [Sheet("", csv_rows(text, "\t" if suffix == ".tsv" else "", name))]
         else:
             from harnesscheck.formats._lists.text_tables import text_rows
 
@@ -145,16 +145,36 @@ def read(path: Path, name: str) -> list[Sheet]:
         raise refused(name, f"this file has {count} cells; at most {MAX_CELLS} are read", "split it into several")
     if not any(row for sheet in sheets for row in sheet.rows):
         raise refused(name, "this file is empty", "give a from-to list or a pin table")
-    long = next((c for s in sheets for r in s.rows for c in r.cells if len(c.text) > MAX_CELL), None)
-    if long is not None:
-        message = f"row {long.row} holds a cell of {len(long.text)} characters"
-        raise refused(name, message, f"keep a cell under {MAX_CELL} characters")
+    for sheet in sheets:
+        for row in sheet.rows:
+            for one in row.cells:
+                if said := _unfit(one):
+                    from harnesscheck.formats._lists.source import ListDocument
+
+                    document = ListDocument(name, sheets, path)
+                    fault = document.fault(
+                        document.number(sheet, one.row), one.column, f"this cell holds {said[0]}", said[1]
+                    )
+                    raise InputError([fault])
     return sheets
 
 
-def refused(name: str, message: str, remedy: str) -> InputError:
+def _unfit(one: Cell) -> tuple[str, str] | None:
+    """What a cell holds that no list holds, and the remedy: far too much text, or what a person cannot see."""
+    if len(one.text) > MAX_CELL:
+        return f"{len(one.text)} characters", f"keep a cell under {MAX_CELL} characters"
+    if one.typed.isprintable():
+        return None
+    hidden = next((c for c in one.typed if c in _TURNING or _CONTROL.match(c)), "")
+    if not hidden:
+        return None
+    turning = ", which turns text about" if hidden in _TURNING else ""
+    return f"the hidden character U+{ord(hidden):04X}{turning}", "delete the text of this cell and type it again"
+
+
+def refused(name: str, message: str, remedy: str, line: int = 1, column: int = 1) -> InputError:
     """A file that is not read at all."""
-    return InputError([Fault(name, 1, 1, message, "", remedy)])
+    return InputError([Fault(name, line, column, message, "", remedy)])
 
 
 def _bytes(path: Path, name: str, most: int) -> bytes:
@@ -178,21 +198,21 @@ def _decoded(data: bytes, name: str) -> tuple[str, list[str]]:
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        message = (
-            f"line {line} holds byte 0x{data[error.start]:02x}, which is not {encoding[:6].upper().rstrip('-')} text"
-        )
+        line, start = data.count(b"\n", 0, error.start) + 1, data.rfind(b"\n", 0, error.start) + 1
+        column = len(data[start : error.start].decode(encoding, "replace")) + 1
+        message = f"byte 0x{data[error.start]:02x} is not {encoding[:6].upper().rstrip('-')} text"
         remedy = "save it as 'CSV UTF-8', or as .xlsx or .ods"
         text = "" if encoding == "utf-16" else data.decode("cp1252", "replace")
         signs = sorted({c for c in text if not c.isascii()})
         if not text or set(signs) - _WESTERN:
-            raise refused(name, message, remedy) from None
+            raise refused(name, message, remedy, line, column) from None
         said.append(
             f"the file is not UTF-8; read as Windows-1252, its signs are {' '.join(signs)}: look whether they are right"
         )
-    odd = next((c for c in text if unicodedata.category(c) == "Cc" and c not in "\t\r\n\v\f"), "")
-    if odd:
-        raise refused(name, f"this file holds the control character U+{ord(odd):04X}", "save it as plain text again")
+    if found := _CONTROL.search(text):
+        column = found.start() - text.rfind("\n", 0, found.start())
+        message = f"this file holds the control character U+{ord(found[0]):04X}"
+        raise refused(name, message, "save it as plain text again", text.count("\n", 0, found.start()) + 1, column)
     return text.replace("\r\n", "\n").replace("\r", "\n"), said
 
 
@@ -200,40 +220,12 @@ _WESTERN = frozenset("ÄÖÜäöüßéèêëàâçîïôùûñáíóúÉÈÀÇå
 """Signs that a Western list may hold; a file with others was written in some other coding."""
 
 
-def _csv_rows(text: str, delimiter: str) -> list[Row]:
-    first, _, rest = text.partition("\n")
-    skipped = 0
-    told = re.fullmatch(r"sep=(.)", first.strip("\ufeff "))  # a line by which some spreadsheets state the separator
-    if told:
-        text, delimiter, skipped = rest, told[1], 1
-    rows: list[Row] = []
-    csv.field_size_limit(MAX_TEXT)
-    reader = csv.reader(io.StringIO(text), delimiter=delimiter or _separator(text), skipinitialspace=False)
-    for number, values in enumerate(reader, 1 + skipped):
-        rows.append(Row(number, [cell(value, number, column) for column, value in enumerate(values, 1)]))
-    return rows
-
-
-def _separator(text: str) -> str:
-    """The sign that splits most lines into the same number of fields; the comma when none does."""
-    best, chosen = 0.0, ","
-    lines = [line for line in text.split("\n")[:200] if line.strip()]
-    for sign in ",;\t|":
-        counts = [len(next(csv.reader([line], delimiter=sign), [])) for line in lines]
-        split = [count for count in counts if count > 1]
-        if not split:
-            continue
-        usual = max(set(split), key=split.count)
-        score = split.count(usual) / len(lines) + 0.001 * usual
-        if score > best + 1e-9:
-            best, chosen = score, sign
-    return chosen
-
-
 def _workbook(data: bytes, name: str, suffix: str) -> list[Sheet]:
     from python_calamine import CalamineError, CalamineWorkbook
 
-    _look_into(data, name)
+    from harnesscheck.formats._lists.archive import look_into
+
+    look_into(data, name)
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
         visible = [s.name for s in book.sheets_metadata if "work" in str(s.typ).casefold()]
@@ -292,35 +284,3 @@ def _spread(rows: list[Row], merged: Any) -> None:
             for row in rows[top + 1 : bottom + 1]:
                 if said and left < len(row.cells) and not row.cells[left]:
                     row.cells[left] = Cell(said.text, row.number, left + 1, said.kind, said.struck, said.typed)
-
-
-def _look_into(data: bytes, name: str) -> None:
-    """Refuse an archive that unpacks to too much, before any of it is unpacked."""
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            members = archive.infolist()
-            total = sum(member.file_size for member in members)
-            if len(members) > MAX_MEMBERS:
-                raise refused(name, f"this workbook holds {len(members)} parts", "save only the list in it")
-            if total > MAX_UNPACKED or any(m.file_size > MAX_RATIO * max(m.compress_size, 1) + 4096 for m in members):
-                raise refused(name, "this workbook unpacks to far more than it holds", "save only the list in it")
-            for member in members:
-                if member.flag_bits & 1:
-                    raise refused(name, "this workbook is encrypted", "save it without a password")
-                if member.filename.endswith((".xml", ".rels")):
-                    text = archive.read(member)
-                    if (
-                        b"<!DOCTYPE" in (said := text.replace(b"\0", b"")) or b"<!ENTITY" in said
-                    ):  # UTF-16 hides nothing
-                        raise refused(name, "this workbook defines XML entities", "open it and save it again as .xlsx")
-                    if (count := cells_of(text)) > MAX_CELLS:
-                        message = (
-                            f"a sheet spans {count} cells from its first to its last; at most {MAX_CELLS} are read"
-                        )
-                        raise refused(name, message, "delete what stands far below or beside the list")
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, OSError, ValueError, EOFError):
-        raise refused(name, "this is not a workbook", "save it as .xlsx or .ods, or as .csv") from None
-    except Exception as error:
-        if isinstance(error, InputError):
-            raise
-        raise refused(name, "this workbook is damaged", "open it and save it again as .xlsx") from None

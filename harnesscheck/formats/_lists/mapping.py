@@ -108,7 +108,7 @@ def load(path: Path, name: str) -> Mapping:
             line, column = columns.marks[key][2:]
             faults.append(document.fault(line, column, f"there is no field {short(value)}", remedy))
     row = root.get("header row", "0")
-    if not row.isdigit() or len(row) > 6:
+    if not (row.isascii() and row.isdigit()) or len(row) > 6:
         line, column = root.marks["header row"][2:]
         faults.append(document.fault(line, column, "this is not the number of a row", "write it like 3"))
     if faults:

@@ -249,6 +249,7 @@ def _take(table: Table, layout: ModuleType | None, draft: Draft) -> None:
             continue
         before = draft.state()
         try:
+            rows.as_wide_as_its_head(table, row)
             rows.filled_in(table, row, draft)
             rows.typed_well(table, row, draft)
             kind = layout.take(table, row, draft)

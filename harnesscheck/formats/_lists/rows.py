@@ -114,6 +114,26 @@ def _goes_on(table: Table, row: Row, draft: Draft) -> bool:
     return bool(wires or pins)
 
 
+def as_wide_as_its_head(table: Table, row: Row) -> None:
+    """Refuse a cell under no head (a comma inside a value moves all that follows), and two heads alike that differ."""
+    width = len(table.top.cells) if table.top else len(row.cells)
+    if any(row.cells[width:]):
+        reason = f"this row has {len(row.cells)} cells, its head {width}"
+        raise NotPlainError(reason, "put a value that holds the separator in quotes, or name the column")
+    said: dict[tuple[str, str, str], str] = {}
+    for index, one in enumerate(table.heads):
+        if one is None or one.field in _SEVERAL or not row.at(index) or len(table.all("pin", "")) > 1:
+            continue  # several pin tables beside each other have a column of each
+        key = (table.title(index).casefold(), one.field, one.side)
+        if said.setdefault(key, row.at(index).text) != row.at(index).text:
+            reason = f"two columns {table.title(index)!r} say {said[key]!r} and {row.at(index).text!r}"
+            raise NotPlainError(reason, "keep one of the two columns, or call one of them Note")
+
+
+_SEVERAL = ("pin", "end", "ref", "ends", "note", "quantity")
+"""What several columns of one name may tell of a row."""
+
+
 def typed_well(table: Table, row: Row, draft: Draft) -> None:
     """Refuse names that the spreadsheet has turned into something else: a date for ``1-2``, a fraction."""
     for index, one in enumerate(table.heads):
