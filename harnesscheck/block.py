@@ -1,4 +1,4 @@
-"""What a file becomes when it is read: nested ``Block`` (mapping), ``Items`` (list) and ``str``, each with its place."""
+"""What a file becomes when read: nested ``Block`` (mapping), ``Items`` (list) and ``str``, each with its place."""
 
 from __future__ import annotations
 
