@@ -26,6 +26,8 @@ from harnesscheck import plainlines
 from harnesscheck.block import Block, Items
 from harnesscheck.fault import Fault, InputError, short
 
+__all__ = ["Block", "Document", "Items", "inside", "no_collection", "parse", "read"]
+
 MAX_BYTES = 50_000_000
 """Largest file read, bytes. Common practice: a cap far above any real harness (100,000 wires are about 8 MB)."""
 MAX_DEPTH = 50

@@ -84,17 +84,32 @@ class _Lines:
 
     def read(self) -> Block | None:
         """Go through the lines once."""
-        lines, number = self.lines, 0
+        lines, number, most = self.lines, 0, len(self.lines)
         match = _LINE.fullmatch
-        while number < len(lines):
+        deep: str | None = None  # the blanks before the keys of the open mapping, when that lies in an entry
+        block = self.root
+        marks = block.marks
+        while number < most:
             line = lines[number]
             found = match(line) if len(line) <= MOST_LINE else None
             if found is not None:
+                spaces, key, text, _ = found.groups()
+                # Most lines of a file are one cavity more of the same connector: what _plain does with them.
+                if text is not None and deep is not None and spaces == deep and key not in block:
+                    block[key] = text
+                    number += 1
+                    marks[key] = (number, len(deep) + 1, number, found.start(3) + 1)
+                    continue
                 if not self._plain(number, line, found):
                     return None
                 number += 1
+                if text is not None and len(self.stack) > 2:
+                    deep, block = spaces, self.stack[-1][1]
+                    marks = block.marks
+                else:
+                    deep = None
             elif _says_something(line):
-                number = self._entry_by_parser(number, line)
+                number, deep = self._entry_by_parser(number, line), None
                 if number < 0:
                     return None
             else:
