@@ -133,13 +133,10 @@ class Nets:
 
     def __init__(self, points: Sequence[Point], joins: Iterable[tuple[Point, Point]]) -> None:
         self.points = points
-        self.index = {point: number for number, point in enumerate(points)}
-        index = self.index
-        starts: list[int] = []
-        ends: list[int] = []
-        for a, b in joins:
-            starts.append(index[a])
-            ends.append(index[b])
+        self.index = index = dict(zip(points, range(len(points)), strict=True))
+        pairs = joins if isinstance(joins, Sequence) else list(joins)
+        starts = [index[a] for a, _ in pairs]
+        ends = [index[b] for _, b in pairs]
         self.label = label_components(len(points), starts, ends)
         self.count = max(self.label, default=-1) + 1
 

@@ -20,6 +20,7 @@ from types import ModuleType
 
 from harnesscheck.checks import _several as several
 from harnesscheck.decision import Override, Waiver
+from harnesscheck.document import no_collection
 from harnesscheck.fault import Fault, InputError, nearest
 from harnesscheck.finding import (
     Answer,
@@ -101,6 +102,7 @@ def title(name: str) -> str:
     return explain(name).partition("\n")[0]
 
 
+@no_collection()
 def run(harness: Harness, only: Iterable[str] | None = None, reach: str = "") -> Report:
     """Run the checks (all, or those named) on one harness. A check that breaks is a visible finding, never silence.
 

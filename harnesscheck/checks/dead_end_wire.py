@@ -45,9 +45,10 @@ def check(harness: Harness) -> Iterator[Answer]:
     if harness.kind is Kind.INSTALLED:
         pins = {pin.point for pin in harness.pins()}
         listed = {point.ref for point in pins}
+        free = [r for r, c in harness.connectors.items() if c.origin is not Origin.JUMPER and _is_free(harness, r)]
         for ref, connector in harness.connectors.items():
             if connector.origin is Origin.JUMPER:
-                yield from _unmated(harness, ref, connector)
+                yield from _unmated(harness, ref, connector, free)
         bare: dict[str, list[tuple[Wire, Point]]] = {}
         for wire in new_wires(harness):
             for point in (wire.a, wire.b):
@@ -103,10 +104,9 @@ def _splice(harness: Harness, splice: Splice) -> Answer | None:
     )
 
 
-def _unmated(harness: Harness, ref: str, connector: Connector) -> Iterator[Answer]:
+def _unmated(harness: Harness, ref: str, connector: Connector, free: list[str]) -> Iterator[Answer]:
     ends = [w for c in connector.cavities.values() for w in harness.wires_at(c.point)]
     if harness.mate_of(ref) is None and ends:
-        free = [r for r, c in harness.connectors.items() if c.origin is not Origin.JUMPER and _is_free(harness, r)]
         yield Finding(
             headline=f"{ref} is plugged into nothing, so {several(w.id for w in ends)} lead nowhere",
             place=connector.place,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from harnesscheck.circuit import Circuit
 from harnesscheck.device import Device, Pin
 from harnesscheck.electrics.elements import Gap
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, view
 from harnesscheck.place import Place, Point
 
 FED = frozenset({"power", "lighting"})
@@ -124,17 +124,24 @@ def _pair(harness: Harness) -> tuple[str, ...]:
 
 def _carrying(harness: Harness, name: str) -> list[Point]:
     """The cavities of the opened pair that carry a circuit in the airframe as found, both halves."""
+    return list(_carriers(harness).get(name, ()))
+
+
+@view
+def _carriers(harness: Harness) -> dict[str, dict[Point, None]]:
+    """The same for all circuits at once: every load asks."""
     found = harness.before or harness
-    points: dict[Point, None] = {}
+    points: dict[str, dict[Point, None]] = {}
     for ref in _pair(harness):
         connector = harness.connectors.get(ref)
         other = found.mate_of(ref)
         for cavity in connector.cavities.values() if connector else ():
-            if cavity.circuit == name:
-                points[cavity.point] = None
+            if cavity.circuit is not None:
+                carrying = points.setdefault(cavity.circuit, {})
+                carrying[cavity.point] = None
                 if other is not None:
-                    points[Point(other, cavity.point.cavity)] = None
-    return list(points)
+                    carrying[Point(other, cavity.point.cavity)] = None
+    return points
 
 
 def far_cavity(harness: Harness, circuit: Circuit) -> Point | None:

@@ -8,7 +8,7 @@ from harnesscheck.connector import Connector
 from harnesscheck.formulas import wire_resistance
 from harnesscheck.formulas.gauge import area
 from harnesscheck.formulas.gauge import number as size_number
-from harnesscheck.harness import Harness
+from harnesscheck.harness import Harness, view
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 from harnesscheck.splice import Splice
@@ -61,6 +61,20 @@ def wire_ohms(harness: Harness, wire: Wire) -> Ohms | Gap:
 
 def per_metre(harness: Harness, number: str | None, gauge: Gauge) -> tuple[float, Source]:
     """Ohms per metre at 20 C: what the drawer says of the wire, else Table 11-9, else by its area."""
+    kept = _wires_asked(harness)
+    found = kept.get((number, gauge))
+    if found is None:
+        found = kept[number, gauge] = _per_metre(harness, number, gauge)
+    return found
+
+
+@view
+def _wires_asked(harness: Harness) -> dict[tuple[str | None, Gauge], tuple[float, Source]]:
+    """Ohms per metre of the types and sizes that anybody has asked for: they are few, and the wires are many."""
+    return {}
+
+
+def _per_metre(harness: Harness, number: str | None, gauge: Gauge) -> tuple[float, Source]:
     record = harness.part("wire", number)
     said = record.quantity("resistance") if record else None
     if record is not None and said is not None:
@@ -75,11 +89,25 @@ def per_metre(harness: Harness, number: str | None, gauge: Gauge) -> tuple[float
 
 def zones(harness: Harness, wire: Wire) -> list[Zone]:
     """The zones that a wire touches: those of its ends and of its route."""
+    ends, kept = (wire.a.ref, wire.b.ref, wire.route), _zones_asked(harness)
+    found = kept.get(ends)
+    if found is None:
+        found = kept[ends] = _zones(harness, *ends)
+    return list(found)
+
+
+@view
+def _zones_asked(harness: Harness) -> dict[tuple[str, str, str | None], list[Zone]]:
+    """Two ends and a route to the zones they touch: the wires between two connectors touch the same."""
+    return {}
+
+
+def _zones(harness: Harness, a: str, b: str, by: str | None) -> list[Zone]:
     names: list[str | None] = []
-    for point in (wire.a, wire.b):
-        thing: Connector | Splice | None = harness.connectors.get(point.ref) or harness.splices.get(point.ref)
+    for ref in (a, b):
+        thing: Connector | Splice | None = harness.connectors.get(ref) or harness.splices.get(ref)
         names.append(thing.zone if thing else None)
-    route = harness.routes.get(wire.route or "")
+    route = harness.routes.get(by or "")
     names.append(route.zone if route else None)
     return [harness.zones[name] for name in dict.fromkeys(names) if name is not None and name in harness.zones]
 
@@ -92,7 +120,21 @@ def contact_ohms(harness: Harness, a: Point, b: Point) -> Ohms:
 
 def _contact(harness: Harness, point: Point) -> Ohms | None:
     cavity = harness.cavity(point)
-    contact = harness.part("contact", cavity.contact if cavity else None)
+    number = cavity.contact if cavity else None
+    kept = _contacts_asked(harness)
+    if number not in kept:
+        kept[number] = _of_contact(harness, number)
+    return kept[number]
+
+
+@view
+def _contacts_asked(harness: Harness) -> dict[str | None, Ohms | None]:
+    """What is known of the contacts that anybody has asked for, by part number."""
+    return {}
+
+
+def _of_contact(harness: Harness, number: str | None) -> Ohms | None:
+    contact = harness.part("contact", number)
     said = contact.quantity("resistance") if contact else None
     if contact is not None and said is not None:
         source = contact.source("resistance")

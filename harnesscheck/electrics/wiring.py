@@ -18,6 +18,7 @@ from harnesscheck.electrics.collapse import collapsed
 from harnesscheck.electrics.consumers import FED, Consumer, consumers
 from harnesscheck.electrics.elements import SPLICE, Gap, contact_ohms, wire_ohms
 from harnesscheck.electrics.network import Branch, Load, NoSolutionError, solve
+from harnesscheck.electrics.parted import parted
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point
 from harnesscheck.wire import Wire
@@ -74,9 +75,10 @@ class Wiring:
         for wire in harness.wires.values():
             if not wire.is_shield:
                 self._wire(wire)
-        for a, b in harness.mated_points:
-            ohms = contact_ohms(harness, a, b)
-            self._add("contact", f"{a}/{b}", a, b, ohms.value, ends=(a, b))
+        for ends in harness.mated_points:
+            a, b = ends
+            ohms = contact_ohms(harness, a, b).value
+            self.elements.append(Element("contact", f"{a}/{b}", self.node(a), self.node(b), ohms, ends=ends))
         for stud in harness.grounds.values():
             self._add("bond", stud.ref, Point(stud.ref), STRUCTURE, stud.bond or 0.0)
         for breaker in harness.breakers.values():
@@ -102,7 +104,7 @@ class Wiring:
                 self._add("splice", end.ref, end, ends[-1], SPLICE / 2)
         found = wire_ohms(self.harness, wire)
         ohms, gap = (None, found) if isinstance(found, Gap) else (found.value, None)
-        self._add("wire", wire.id, ends[0], ends[1], ohms, gap=gap, wire=wire)
+        self.elements.append(Element("wire", wire.id, self.node(ends[0]), self.node(ends[1]), ohms, gap, wire))
 
     # -- what feeds it -----------------------------------------------------------------------------------------
 
@@ -134,46 +136,9 @@ class Wiring:
     @cached_property
     def _parts(self) -> tuple[list[int], dict[int, list[Gap]], dict[int, set[int]]]:
         """Part of each node (parts are separated by buses and structure), gaps by part, sources by part."""
-        cut = {0, *self.fixed}
+        cut = {0, *self.fixed}  # this may add nodes, so it comes first
         ends = {self.index[p] for c in self.consumers for p in (c.at, c.back) if p in self.index}
-        near: dict[int, list[int]] = {}
-        for number, element in enumerate(self.elements):
-            near.setdefault(element.a, []).append(number)
-            near.setdefault(element.b, []).append(number)
-        alive = [True] * len(self.elements)
-        degree = {node: len(around) for node, around in near.items()}
-        loose = deque(node for node, count in degree.items() if count == 1 and node not in cut | ends)
-        while loose:
-            node = loose.popleft()
-            for number in near[node]:
-                if alive[number]:
-                    alive[number] = False
-                    element = self.elements[number]
-                    other = element.b if element.a == node else element.a
-                    degree[other] -= 1
-                    if degree[other] == 1 and other not in cut and other not in ends:
-                        loose.append(other)
-        part = [-1] * len(self.index)
-        for start in range(len(self.index)):
-            if part[start] >= 0 or start in cut:
-                continue
-            part[start], stack = start, [start]
-            while stack:
-                for number in near.get(stack.pop(), ()):
-                    for node in (self.elements[number].a, self.elements[number].b):
-                        if part[node] < 0 and node not in cut:
-                            part[node] = start
-                            stack.append(node)
-        gaps: dict[int, list[Gap]] = {}
-        sources: dict[int, set[int]] = {}
-        for element, living in zip(self.elements, alive, strict=True):
-            own = next((part[node] for node in (element.a, element.b) if node not in cut), None)
-            if own is None:
-                continue
-            sources.setdefault(own, set()).update(node for node in (element.a, element.b) if node in cut)
-            if element.gap is not None and living:
-                gaps.setdefault(own, []).append(element.gap)
-        return part, gaps, sources
+        return parted(self.elements, len(self.index), cut, ends)
 
     def part_of(self, point: Point | None) -> int | None:
         """The part of the network that a point is in; None for a point that is not in it, or is a source itself."""
@@ -195,8 +160,8 @@ class Wiring:
         for circuit in self._unsaid.get(own, ()):
             missing = f"what hangs on {circuit.name} already is not stated"
             found.append(Gap(circuit.place, missing, "give load: (0 A if nothing)"))
-        for other in self.consumers:
-            if other is not consumer and self.part_of(other.at) == own and other.current is None:
+        for other in self._uncounted.get(own, ()):
+            if other is not consumer:
                 found += other.gaps[:1]
         return found
 
@@ -238,6 +203,16 @@ class Wiring:
             if circuit.load is None and circuit.peak is None and own is not None:
                 found.setdefault(own, {})[circuit.name] = circuit
         return {own: list(named.values()) for own, named in found.items()}
+
+    @cached_property
+    def _uncounted(self) -> dict[int, list[Consumer]]:
+        """Loads whose current nobody has stated, by part."""
+        found: dict[int, list[Consumer]] = {}
+        for consumer in self.consumers:
+            own = self.part_of(consumer.at) if consumer.current is None else None
+            if own is not None:
+                found.setdefault(own, []).append(consumer)
+        return found
 
     def _unfed(self, consumer: Consumer, own: int) -> Gap:
         harness = self.harness
@@ -346,10 +321,11 @@ class Wiring:
         no solution, are left out.
         """
         flow = self.flow(mode, level)
+        down = self.down(flow)
         return {
             e.name: abs(a)
             for e, a in zip(self.elements, flow.amps, strict=False)
-            if e.kind == "wire" and e.ohms is not None and self.lame(e, flow) is None
+            if e.kind == "wire" and e.ohms is not None and not (down and (self.element_part(e) or 0) in down)
         }
 
     def element_part(self, element: Element) -> int | None:

@@ -25,6 +25,7 @@ _PIN = tuple(
     field.name for field in fields(Pin) if field.name not in ("point", "place", "required", "returns", "loops")
 )
 """What a pin has under the same name in the file and in the model."""
+_CIRCUIT_ALONE = frozenset({"circuit"})
 _STATED = ("family", "insert", "gender", "style", "key", "shell", "sealed")
 
 
@@ -130,8 +131,7 @@ class Builder:
         record = self.drawer.get("insert", str(insert.value)) if insert else None
         names = record.items("cavities") if record else None
         mentioned = [*entry.cavities, *entry.pins]
-        listed = list(names) if names is not None else [*mentioned, *(c for c in wired if c not in mentioned)]
-        listed += [name for name in mentioned if name not in listed]
+        listed = dict.fromkeys([*names, *mentioned] if names is not None else [*mentioned, *wired])
         place = self.place(ref, "connectors", typed)
         marks = self._marks(typed)
         cavities = {name: self._cavity(typed, name, entry, name in wired, marks.get(name, place)) for name in listed}
@@ -185,11 +185,16 @@ class Builder:
     def _cavity(
         self, typed: str, name: str, entry: ConnectorEntry, wired: bool, mark: Place | tuple[int, int]
     ) -> Cavity:
-        point = Point(self.unit + typed, name)
+        ref = self.unit + typed
+        point = Point(ref, name)
         said = entry.cavities.get(name)
-        pin = entry.pins.get(name)
+        pin = entry.pins.get(name) if entry.pins else None
         # A cavity that no line of the file mentions has the place of its connector.
-        place = replace(mark, label=str(point)) if isinstance(mark, Place) else self.at(str(point), mark)
+        label = f"{ref}-{name}"
+        place = replace(mark, label=label) if isinstance(mark, Place) else self.at(label, mark)
+        if said is not None and pin is None and said.model_fields_set == _CIRCUIT_ALONE:
+            # Nearly all of them: "3: CAN H", and nothing else about it.
+            return Cavity(point, place, Use.LIVE, said.circuit, entry.contacts)
         use = Use.UNKNOWN
         if wired or (said and (said.circuit or said.use == "live")) or (pin and pin.connect):
             use = Use.LIVE
@@ -296,6 +301,7 @@ class Builder:
         """Wires by id; ends must name something that exists."""
         marks = self.document.root["wires"].marks if entries else {}
         result: dict[str, Wire] = {}
+        sizes: dict[object, tuple[units.Gauge | None, str | None]] = {}
         for name, entry in entries.items():
             for key, end in (("from", entry.start), ("to", entry.end)):
                 self._end(name, key, end)
@@ -313,10 +319,17 @@ class Builder:
                     name,
                     "cable",
                 )
-            gauge, colour = self._size(name, entry, cables)
+            cable = cables.get(entry.cable) if entry.cable is not None else None
+            same = (entry.type, entry.gauge, entry.colour, entry.core, getattr(cable, "type", None))
+            sized = sizes.get(same)
+            if sized is None:
+                before = len(self.faults)
+                sized = self._size(name, entry, cables)
+                if len(self.faults) == before:  # a contradiction is said of each wire
+                    sizes[same] = sized
+            gauge, colour = sized
             line, column = marks[name][:2]
             document, line = self.document.origin(line)
-            cable = cables.get(entry.cable or "")
             result[name] = Wire(
                 name,
                 _own(entry.start, name),

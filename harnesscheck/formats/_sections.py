@@ -58,7 +58,7 @@ def geography(build: Builder, file: Any, zones: Iterable[str], routes: Iterable[
         ("wires", "route", routes),
         ("cables", "route", routes),
     ):
-        listed = list(known)
+        listed = dict.fromkeys(known)
         for name, entry in getattr(file, section).items():
             said = getattr(entry, key)
             if said is not None and said not in listed and (listed or key == "route"):

@@ -46,10 +46,13 @@ class Typed:
 
     def __call__(self, value: Any) -> Any:
         """Type one text value. A large file says the same few things over and over, so what was typed once is kept."""
-        if not isinstance(value, str):
-            raise RefusedError("one value is expected here, not a list or a block", f"write it like {self.example}")
-        found = self.seen.get(value)
+        try:
+            found = self.seen.get(value)
+        except TypeError:  # a list or a block has no hash
+            found = None
         if found is None:
+            if not isinstance(value, str):
+                raise RefusedError("one value is expected here, not a list or a block", f"write it like {self.example}")
             if not value.strip():
                 raise RefusedError("the value is missing", f"write one, like {self.example}, or remove the key")
             found = self.convert(value)

@@ -45,6 +45,8 @@ class Part:
     unknown: tuple[str, ...] = ()
     """Fields that were looked for and found in no document, less those a firm statement has given since."""
     others: Mapping[str, tuple[Fact, ...]] = field(default_factory=dict)
+    _read: dict[str, object] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Values as parsed, as far as anybody has asked: thousands of wires ask for those of one part."""
 
     def fact(self, name: str) -> Fact | None:
         """The value and its source; None when it is not known.
@@ -67,8 +69,13 @@ class Part:
 
     def value(self, name: str) -> object:
         """The value as the parser of the field reads it; None when it is not known."""
+        if name in self._read:
+            return self._read[name]
         fact = self.fact(name)
-        return None if fact is None else FIELDS[self.kind][name](fact.value)
+        value = None if fact is None else FIELDS[self.kind][name](fact.value)
+        if not isinstance(value, dict):  # a table is made anew, for whoever asks may change it
+            self._read[name] = value
+        return value
 
     def text(self, name: str) -> str | None:
         """The value of a field that is one text."""

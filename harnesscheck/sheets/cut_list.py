@@ -92,21 +92,22 @@ def content(job: Job, wish: Wish) -> Content:
 def rows(harness: Harness) -> list[Row]:
     """Every new wire and cable, in file order; the cores of a cable stand below it."""
     result: list[Row] = []
-    done: set[str] = set()
+    cabled: dict[str, list[Wire]] = {}
     wires = list(new_wires(harness))
     for wire in wires:
+        if wire.cable is not None:
+            cabled.setdefault(wire.cable, []).append(wire)
+    number = 0
+    for wire in wires:
         if wire.cable is None:
-            result.append(_wire_row(harness, wire, str(_count(result) + 1)))
-        elif wire.cable not in done:
-            done.add(wire.cable)
-            cores = [w for w in wires if w.cable == wire.cable]
-            result.append(_cable_row(harness, cores, str(_count(result) + 1)))
+            number += 1
+            result.append(_wire_row(harness, wire, str(number)))
+        elif wire is cabled[wire.cable][0]:
+            number += 1
+            cores = cabled[wire.cable]
+            result.append(_cable_row(harness, cores, str(number)))
             result.extend(_wire_row(harness, core, "") for core in cores)
     return result
-
-
-def _count(listed: list[Row]) -> int:
-    return sum(1 for row in listed if row.number)
 
 
 def _wire_row(harness: Harness, wire: Wire, number: str) -> Row:
