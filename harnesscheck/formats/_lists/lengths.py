@@ -67,7 +67,7 @@ def length(text: str, unit: str = "", point: str = "") -> Read:
     if not found:
         return Read(refused="not a length")
     rest = found["rest"]
-    if re.match(rf"(?i)\s*(?:-|to|\.\.+)\s*\d", rest):
+    if re.match(r"(?i)\s*(?:-|to|\.\.+)\s*\d", rest):
         return Read(refused="a range, not a length")
     # What stands behind may be a tolerance or words; further numbers would mean that only half was read.
     if rest and (

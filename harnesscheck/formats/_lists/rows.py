@@ -1,4 +1,4 @@
-"""Rows that are no row of their own: ditto marks, notes that go on, heads said again, totals, what the list takes back."""
+"""Rows that are none of their own: ditto marks, notes that go on, heads said again, totals, what is taken back."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ _IDS = ("pin", "end", "ref", "id", "ends")
 _AS_TEXT = "format the column as text in the spreadsheet, and type the value again"
 _DITTO = re.compile(r"(?i)\"{1,2}|'{2}|-\s?(?:\"|'')\s?-|do\.|dto\.?|ditto|dito|idem|\u3003")
 _TAKEN_BACK = re.compile(
-    r"(?i)\W*(?:(?:retired|deleted|obsolete|superseded|cancell?ed|void)\b|removed\W*(?:$|(?:rev|per|by|in rev|at rev|ecn)\b))"
+    r"(?i)\W*(?:(?:retired|deleted|obsolete|superseded|cancell?ed|void)\b|"
+    r"removed\W*(?:$|(?:rev|per|by|in rev|at rev|ecn)\b))"
 )
 _LIKE_CAVITY = re.compile(r"\d{1,3}|[A-Za-z]\d{0,2}")
 
