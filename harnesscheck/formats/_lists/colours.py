@@ -177,6 +177,7 @@ def _apart(hue: str, known: frozenset[str]) -> list[str]:
     return []
 
 
+@lru_cache(maxsize=4096)
 def _split(text: str, known: frozenset[str]) -> tuple[list[tuple[str, str]], str, bool] | None:
     """Shades and hues of a text, what stands behind them, and whether a word for a stripe was left out."""
     at, striped = 0, False
