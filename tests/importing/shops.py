@@ -1,7 +1,7 @@
 """Lists as shops keep them, with what each says typed by hand, and what the reader makes of them beside it.
 
-A file of ``shops/`` holds many lists. ``######## NAME [encoding] [tabs]`` begins one, its rows follow as they stand in the
-file (``tabs``: `` | `` stands for a tab), and below ``--------`` what they say::
+A file of ``shops/`` holds many lists. ``######## NAME [encoding] [tabs]`` begins one, its rows follow as they stand in
+the file (``tabs``: `` | `` stands for a tab), and below ``--------`` what they say::
 
     w 5 L1: J1-1 > P7-A; 22; white; 965.2; STALL WARN    row, id (*: any), ends; gauge; colour; mm; circuit
     p 9 J1-7: (spare)                                      a cavity in which no wire ends: circuit, (spare) or (?)
@@ -245,7 +245,7 @@ def _gauge(text: str) -> str:
 
 def _colour(text: str) -> str:
     said = text.casefold().strip()
-    digits = "black brown red orange yellow green blue violet gray white".split()
+    digits = ["black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "gray", "white"]
     if said.isdigit():
         said = "/".join(digits[int(d)] for d in said)
     return "/".join(_WORDS.get(part.strip(), part.strip()) for part in said.split("/"))

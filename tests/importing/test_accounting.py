@@ -26,7 +26,8 @@ HEADS = [
     "Wire", "Wire #", "ID", "From", "To", "End A", "End B", "Source", "Destination", "Pin", "Pin #",
     "Connector",
     "Signal", "Function", "AWG", "Gauge", "Size", "Color", "Length", "Contact", "Notes", "Ends", "OEM Pin", "TCU pin",
-    "Part", "Qty", "-", "", "Net", "From Pin", "to_pin", "Weather plug pin", "Target Pin", "Description", "End", "J1", "J2", "Goes to", "Connector 1", "Pin 2", "Farbe", "End 3", "Cavity", "Wire No.",
+    "Part", "Qty", "-", "", "Net", "From Pin", "to_pin", "Weather plug pin", "Target Pin", "Description",
+    "End", "J1", "J2", "Goes to", "Connector 1", "Pin 2", "Farbe", "End 3", "Cavity", "Wire No.",
 ]  # fmt: skip
 CELLS = [
     "", "", "", "1", "2", "3", "12", "A", "a", "J1", "J2", "P7", "K5:3", "F1:LOAD", "PS1:+V", "H2-5", "CN8-3", "J1.3",
@@ -35,7 +36,8 @@ CELLS = [
     "3x22AWG shielded", "RG-316", "red", "White/ Yellow", "LT BLUE", "???", "80 mm ± 5 mm", "~13 ft", '12"', "TBD",
     "SP1", "GS3", "GND", "splice on AC-L1", "F5 *and* F6 (splice)", "Total", "J1:1; J2:2; J3:3", "5/16\" stud",
     "DC−", "fan relay (old)", "retired", "#16", "M39029/58-360", "same as W7", "a -> b", "J1:1 -> J2:2",
-    "ECU:3<red>P:4", '"', "do.", "WHT/BLU", "GR", "1,200 mm", "5' 2\"", "J1(3)", "DELETED", "6 thru 9", "W1", "W2", "W1 22 WHT",
+    "ECU:3<red>P:4", '"', "do.", "WHT/BLU", "GR", "1,200 mm", "5' 2\"", "J1(3)", "DELETED",
+    "6 thru 9", "W1", "W2", "W1 22 WHT",
 ]  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""Colours as lists write them: words, keys of two and three letters, stripes, digits. An ambiguous key is never guessed.
+"""Colours as lists write them: words, keys of two and three letters, stripes, digits. No ambiguous key is guessed.
 
 Keys: IEC 60757 (``BK BN RD OG YE GN BU VT GY WH PK TQ``, as in the parts drawer), the trade's two and three letters and
 the German letters of DIN 47100 (both common practice). Several meanings are in use for ``BL GR B G P``; one of them is
@@ -177,9 +177,11 @@ def _apart(hue: str, known: frozenset[str]) -> list[str]:
     return []
 
 
+@lru_cache(maxsize=4096)
 def _split(text: str, known: frozenset[str]) -> tuple[list[tuple[str, str]], str, bool] | None:
     """Shades and hues of a text, what stands behind them, and whether a word for a stripe was left out."""
-    at, found, striped = 0, [], False
+    at, striped = 0, False
+    found: list[tuple[str, str]] = []
     said = text.strip()
     while True:
         if found and len(found[-1][1]) > 2 and (digit := re.compile(r"\d(?!\w)").match(said, at)):
@@ -215,8 +217,8 @@ def _split(text: str, known: frozenset[str]) -> tuple[list[tuple[str, str]], str
 def colour(text: str, keys: Keys = ()) -> Read:
     """A colour: words as typed, keys as words, colour digits after MIL-STD-681 as digits.
 
-    >>> colour("White/ Yellow").value, colour("RED (thick)"), colour("yellow1").note, colour("white w/ blue stripe").value
-    ('White/Yellow', Read(value='RED', note='thick', refused=''), 'yellow1', 'white/blue')
+    >>> colour("White/ Yellow").value, colour("RED (thick)"), colour("white w/ blue stripe").value
+    ('White/Yellow', Read(value='RED', note='thick', refused=''), 'white/blue')
     >>> colour("WHT/BLU").value, colour("GNYE").value, colour("9/6").value, colour("GR").refused
     ('white/blue', 'green/yellow', '96', 'GR is green or gray')
     """

@@ -261,7 +261,8 @@ class Draft:
         if near is None:
             same = self.whole.get((frozenset((a, b)), id_cell.text)) if id_cell is not None else None
             if same is not None:
-                reason = f"this wire, with the same id and the same ends, stands at {self.document.where(*same.mark)} already"
+                where = self.document.where(*same.mark)
+                reason = f"this wire, with the same id and the same ends, stands at {where} already"
                 raise NotPlainError(reason, "delete one of the two rows, or give the second wire an id of its own")
             return False
         one, two = (a, b) if near == 0 else (b, a)

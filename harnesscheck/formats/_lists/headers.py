@@ -15,6 +15,7 @@ SIDES = {
          "goes to", "connects to", "wired to", "runs to", "far end", "nach", "ziel", "vers", "2nd", "b", "2"),
 }  # fmt: skip
 """Words that say which end of a wire a column is about; the last of each only beside another word."""
+_LONGEST = {side: sorted(names, key=len, reverse=True) for side, names in SIDES.items()}
 PINS = [
     "pin",
     "pinnumber",
@@ -195,8 +196,8 @@ def _sided(said: str) -> tuple[str, str]:
     for side, names in SIDES.items():
         if said in names and len(said) > 1:
             return side, ""
-    for side, names in SIDES.items():
-        for name in sorted(names, key=len, reverse=True):
+    for side in SIDES:
+        for name in _LONGEST[side]:
             single = len(name) == 1 or name in ("1st", "2nd")
             if said == name and not single:
                 return side, ""

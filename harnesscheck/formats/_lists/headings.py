@@ -89,7 +89,7 @@ def stated(table: Table, notes: Iterable[Row]) -> list[str]:
         said.append(
             f"notes state several gauges for all wires, and none was taken: {', '.join(map(repr, sizes.values()))}"
         )
-    if len(units) == 1:
+    if len(units) == 1 and not table.length_unit:
         table.length_unit, text = next(iter(units.items()))
         said.append(f"lengths without a unit are in {table.length_unit}: {text!r}")
     return said

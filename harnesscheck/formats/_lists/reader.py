@@ -9,13 +9,14 @@ from types import ModuleType
 
 from harnesscheck.formats._lists import account, colours, layouts, rows, spellings
 from harnesscheck.formats._lists.build import finish
-from harnesscheck.formats._lists.cells import Cell, Row, Sheet, read, refused
+from harnesscheck.formats._lists.cells import Cell, Row, Sheet, read
 from harnesscheck.formats._lists.draft import Draft
-from harnesscheck.formats._lists.headers import FROM, TO, Head, head
+from harnesscheck.formats._lists.headers import FROM, TO, Head
 from harnesscheck.formats._lists.headings import connector_of, stated
 from harnesscheck.formats._lists.joined import join
-from harnesscheck.formats._lists.mapping import FIELDS, Mapping
-from harnesscheck.formats._lists.source import ListDocument, letters
+from harnesscheck.formats._lists.mapped import all_used, sheets_of, tables_of
+from harnesscheck.formats._lists.mapping import Mapping
+from harnesscheck.formats._lists.source import ListDocument
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table, of_sheet
 from harnesscheck.formats._lists.together import gauge_and_colour
@@ -38,22 +39,22 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
     """Read a list. Raises ``InputError`` when the file cannot be read at all, or holds nothing that is a list."""
     mapping = mapping or Mapping()
     sheets = read(path, name)
-    if mapping.sheet:
-        named = [sheet for sheet in sheets if sheet.name == mapping.sheet]
-        if not named:
-            there = ", ".join(sheet.name for sheet in sheets)
-            raise refused(
-                name, f"there is no sheet {mapping.sheet!r}", f"correct 'sheet:' in the map; there are: {there}"
-            )
-        sheets = named
+    everything = sheets
+    sheets = sheets_of(sheets, mapping, name)
     document = ListDocument(name, sheets, path)
     draft = Draft(document, mapping)
     for said in dict.fromkeys(text for sheet in sheets for text in sheet.said):
         draft.remark(said)
     stem = spellings.reference(path.stem) or "LIST"
-    found = [
-        (sheet, *one) for sheet in sheets if not _left_hidden(sheet, mapping, draft) for one in _tables(sheet, mapping)
-    ]
+    used: set[tuple[str, str]] = set()
+    found = []
+    for sheet in sheets:
+        if not _left_hidden(sheet, mapping, draft):
+            there = tables_of(sheet, mapping, draft, used) if mapping.parts and sheet.rows else of_sheet(sheet)
+            found += [(sheet, *one) for one in there]
+    all_used(mapping, used, name)
+    if other := [sheet.name for sheet in everything if sheet not in sheets]:
+        draft.remark(f"sheets that the map does not name, and nothing is taken from them: {', '.join(other)}")
     tables = [table for _, table, _ in found if table is not None]
     for one in tables:
         _name(one, mapping, stem, tables)
@@ -88,7 +89,8 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
 
 def _left_hidden(sheet: Sheet, mapping: Mapping, draft: Draft) -> bool:
     """True for a hidden sheet that no map names: it is said, and listed when a table is on it."""
-    if not sheet.hidden or mapping.sheet == sheet.name or mapping.hidden == "take":
+    named = [mapping.sheet, *(part.sheet for part in mapping.tables)]
+    if not sheet.hidden or sheet.name in named or mapping.hidden == "take":
         return False
     rows_there = [row for row in sheet.rows if row]
     tells = any(table is not None and table.top is not None for table, _ in of_sheet(sheet))
@@ -103,28 +105,11 @@ def _left_hidden(sheet: Sheet, mapping: Mapping, draft: Draft) -> bool:
     return True
 
 
-def _tables(sheet: Sheet, mapping: Mapping) -> list[tuple[Table | None, list[Row]]]:
-    """The tables of a sheet; with a map, one table from its header row on."""
-    if not mapping.columns:
-        return list(of_sheet(sheet))
-    top = next((r for r in sheet.rows if r.number == max(mapping.header_row, 1)), None)
-    rows = [r for r in sheet.rows if r and r.number > mapping.header_row]
-    if top is None:
-        return [(None, rows)]
-    width = max(len(r.cells) for r in [top, *rows])
-    heads: list[Head | None] = [
-        head(top.at(i).text) if top.at(i) and mapping.header_row else None for i in range(width)
-    ]
-    for index in range(width):
-        said = mapping.columns.get(letters(index + 1)) or mapping.columns.get(top.at(index).text)
-        heads[index] = FIELDS[said] if said else heads[index]
-    before = [r for r in sheet.rows if r and r.number < mapping.header_row]
-    return [(Table(sheet, top if mapping.header_row else None, heads, rows), before)]
-
-
 def _name(table: Table, mapping: Mapping, stem: str, tables: list[Table]) -> None:
     """Settle what the heads leave open, and what connector a pin table is about."""
-    if mapping.connector:
+    if table.connector:
+        table.connector_from = "the map"
+    elif mapping.connector:
         table.connector, table.connector_from = mapping.connector, "the map"
     else:
         table.connector, table.connector_from = connector_of(table, stem)

@@ -1,4 +1,4 @@
-"""Rows that are no row of their own: ditto marks, notes that go on, heads said again, totals, what the list takes back."""
+"""Rows that are none of their own: ditto marks, notes that go on, heads said again, totals, what is taken back."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ _IDS = ("pin", "end", "ref", "id", "ends")
 _AS_TEXT = "format the column as text in the spreadsheet, and type the value again"
 _DITTO = re.compile(r"(?i)\"{1,2}|'{2}|-\s?(?:\"|'')\s?-|do\.|dto\.?|ditto|dito|idem|\u3003")
 _TAKEN_BACK = re.compile(
-    r"(?i)\W*(?:(?:retired|deleted|obsolete|superseded|cancell?ed|void)\b|removed\W*(?:$|(?:rev|per|by|in rev|at rev|ecn)\b))"
+    r"(?i)\W*(?:(?:retired|deleted|obsolete|superseded|cancell?ed|void)\b|"
+    r"removed\W*(?:$|(?:rev|per|by|in rev|at rev|ecn)\b))"
 )
 _LIKE_CAVITY = re.compile(r"\d{1,3}|[A-Za-z]\d{0,2}")
 
@@ -44,12 +45,11 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
             remedy = "show it or delete it (a filter may be on), or state 'hidden: take' or 'hidden: leave' in a map"
             draft.unread(sheet, row, "this row is hidden in the spreadsheet", remedy)
         return True
-    again = [head(c.text) for c in filled]
     own = [row.at(i) for f in _IDS for i in table.all(f) if row.at(i)]
     if (
         not any(re.search(r"\w", c.text) for c in filled)
         or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(h is not None for h in again) < 2)
+        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(head(c.text) is not None for c in filled) < 2)
     ):
         draft.note(sheet, row)
     elif all(c.struck for c in filled) or (own and all(c.struck for c in own)):

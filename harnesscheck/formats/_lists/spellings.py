@@ -15,7 +15,8 @@ from harnesscheck.place import CAVITY, REFERENCE
 
 SPARE = re.compile(
     r"\W*(?:n/?c|not connected|no connect(?:ion)?|n\.c\.|not used|unused|spare[ s]?\d*|available|empty|open cavity|"
-    r"no wire|nicht (?:belegt|verbunden|angeschlossen|benutzt)|unbelegt|unbenutzt|frei|libre|non connecté|-+|\.|none|blank|plug(?:ged)?|sealing plug)\W*",
+    r"no wire|nicht (?:belegt|verbunden|angeschlossen|benutzt)|unbelegt|unbenutzt|frei|libre|"
+    r"non connecté|-+|\.|none|blank|plug(?:ged)?|sealing plug)\W*",
     re.IGNORECASE,
 )
 """A cavity that is stated to carry nothing."""

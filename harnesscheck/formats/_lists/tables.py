@@ -36,6 +36,8 @@ class Table:
     """The row that was taken last, ditto marks filled in."""
     points: dict[int, str] = field(default_factory=dict)
     """Column of lengths to its decimal sign."""
+    gauge_unit: str = ""
+    """Of bare numbers, as the map states it."""
     length_unit: str = ""
     """Of bare numbers, as a note over the table states it."""
     gauge: str = ""
@@ -212,8 +214,8 @@ def _has(heads: list[Head | None], field: str) -> bool:
     return any(h is not None and h.field == field for h in heads)
 
 
-_UNITS = {"awg": "awg", "ga": "awg", "mm2": "mm2", "mm²": "mm2", "mm": "mm", "cm": "cm", "m": "m", "in": "in", "inch": "in",
-          "inches": "in", "ft": "ft", "feet": "ft", '"': "in"}  # fmt: skip
+_UNITS = {"awg": "awg", "ga": "awg", "mm2": "mm2", "mm²": "mm2", "mm": "mm", "cm": "cm", "m": "m", "in": "in",
+          "inch": "in", "inches": "in", "ft": "ft", "feet": "ft", '"': "in"}  # fmt: skip
 
 
 def _units_of(row: Row | None, heads: list[Head | None]) -> list[Head | None] | None:

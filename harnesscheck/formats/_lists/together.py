@@ -15,8 +15,8 @@ _SIZE = r"(?P<g>(?:AWG|\#)\s*[\d/]+|[\d/.,]+\s*(?:AWG|ga|gauge|mm2|mm²)\.?)"
 def gauge_and_colour(text: str, unit: str, keys: Keys = ()) -> tuple[Read, Read] | None:
     """Both in one cell, in either order (``16 AWG red``, ``red 16 AWG``); None when it is not that.
 
-    >>> [(one.value, two.value) for one, two in filter(None, map(lambda t: gauge_and_colour(t, ""), ("#20 WHT", "red 16 AWG")))]
-    [('20 AWG', 'white'), ('16 AWG', 'red')]
+    >>> [read.value for read in gauge_and_colour("#20 WHT", "") or ()]
+    ['20 AWG', 'white']
     """
     size = _SIZE if not unit else _SIZE[:-1] + r"|[\d/.,]+)"
     for pattern in (rf"{size}[\s,/]+(?P<c>[^\W\d_].+)", rf"(?P<c>[^\d]+?)[\s,/]+{size}"):

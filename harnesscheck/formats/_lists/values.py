@@ -70,8 +70,8 @@ def _find_unit(draft: Draft, table: Table, index: int) -> str:
     texts = [m[1] for m in found if m]
     if head and head.unit in ("awg", "mm2"):
         return head.unit
-    if draft.mapping.gauge_unit:
-        return draft.mapping.gauge_unit
+    if table.gauge_unit or draft.mapping.gauge_unit:
+        return table.gauge_unit or draft.mapping.gauge_unit
     if any(_FRACTION.fullmatch(t) for t in texts):
         if set(texts) & _NO_AREA:
             return ""  # 0.5 and 22 in one column: two units
@@ -86,9 +86,9 @@ def _find_unit(draft: Draft, table: Table, index: int) -> str:
 
 
 _EVEN = frozenset(map(str, range(2, 31, 2)))
-"""Sizes of wire in use as AWG numbers (AS50881, table I)."""
+"""Sizes of wire in use as AWG numbers (common practice)."""
 _NO_AREA = frozenset(("8", "12", "14", "18", "20", "22", "24", "26", "28", "30"))
-"""Of these, the ones that are no nominal area in mm2 (IEC 60228, 2004, table 1: 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16)."""
+"""Of these, the ones that are no nominal area in mm2 (IEC 60228, from memory: 0.5 to 2.5, 4, 6, 10, 16, 25)."""
 
 
 def _gauge(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
@@ -124,7 +124,7 @@ def _colour(draft: Draft, table: Table, index: int, cell: Cell, values: Values, 
 
 def _length(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
     head = table.heads[index]
-    unit = (head.unit if head else "") or draft.mapping.length_unit or table.length_unit
+    unit = (head.unit if head else "") or table.length_unit or draft.mapping.length_unit
     point = "." if cell.kind == NUMBER else _point_of(draft, table, index)
     read = lengths.length(cell.text, unit, point)
     if read.value:

@@ -1,4 +1,4 @@
-"""An adapter table or a grid: a column of cavities for each connector, named in the head (``OEM Pin``, ``J1``, ``J2``)."""
+"""An adapter table or a grid: a column of cavities for each connector that the heads name (``OEM Pin``, ``J2``)."""
 
 from __future__ import annotations
 

@@ -37,7 +37,7 @@ def names_of(table: Table, row: Row, index: int, spare: bool) -> list[str]:
     firsts = [int(one) for one, _ in dashed]
     if len(dashed) == len(others) + 1 and (len(set(firsts)) < len(firsts) or any(int(a) >= int(b) for a, b in dashed)):
         return [text]  # 1-1, 1-2, 2-1: every cavity here is called like that, and they are no ranges
-    plain = {t for t in others if t.isdigit()}
+    plain = {name for t in others for name in re.split(r"[,;&/ ]+", t) if name.isdigit()}
     fits_in = not plain & set(listed) and (str(int(listed[0]) - 1) in plain or str(int(listed[-1]) + 1) in plain)
     if spare and fits_in:
         return listed
