@@ -6,6 +6,7 @@ import argparse
 from collections import Counter
 
 from tests.ringout.compare import compare, invented, random_job
+from tests.ringout.staying import compare_staying
 
 
 def main() -> None:
@@ -17,11 +18,13 @@ def main() -> None:
     jobs = invented()
     for job in jobs:
         total.update(compare(job))
+        total.update(compare_staying(job))
     for seed in range(count):
         total.update(compare(random_job(seed)))
+        total.update(compare_staying(random_job(seed)))
     print(f"{len(jobs)} invented jobs and {count} random harnesses: coverage as stated")
     for name, number in sorted(total.items()):
-        if not name.endswith(" shown"):
+        if not name.endswith((" shown", " claimed")):
             print(f"  {name}: {number} cases, {total[f'{name} shown']} shown")
 
 

@@ -49,8 +49,8 @@ def in_place(job: Job, name: str) -> Plant:
                 plant.parts["contact", point] = (plant.face(point), ("rear", ref, cavity), 0.006)
     _wires(plant, harness)
     _ground(plant, harness)
-    circuits = _circuits(job)
-    for ref, pair, high, low in _terminators(harness, circuits):
+    circuits = circuits_of(job)
+    for ref, pair, high, low in terminators(harness, circuits):
         plant.parts["terminator", pair, ref] = (("rear", high.ref, high.cavity), ("rear", low.ref, low.cavity), 120.0)
     if name == "installed":
         _supplies(plant, harness, circuits)
@@ -80,7 +80,7 @@ def _ground(plant: Plant, harness: Harness) -> None:
             plant.parts["ground lead", cavity.point] = (rear, BARE, GROUND_LEAD)
 
 
-def _circuits(job: Job) -> dict[Point, Circuit]:
+def circuits_of(job: Job) -> dict[Point, Circuit]:
     """What each cavity of the aircraft carries: as stated there, or at the cavity that it met before the kit."""
     harness = job.airframe or job.subject
     found = {cavity.point: cavity.circuit for _, cavity in harness.cavities() if cavity.circuit}
@@ -91,7 +91,7 @@ def _circuits(job: Job) -> dict[Point, Circuit]:
     return {point: harness.circuits[name] for point, name in found.items() if name in harness.circuits}
 
 
-def _terminators(harness: Harness, circuits: Mapping[Point, Circuit]) -> list[tuple[str, str, Point, Point]]:
+def terminators(harness: Harness, circuits: Mapping[Point, Circuit]) -> list[tuple[str, str, Point, Point]]:
     """Half, pair and the two cavities of every terminator that a file places beyond a half of the aircraft."""
     found = []
     for ref, half in harness.connectors.items():
