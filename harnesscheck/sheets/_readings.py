@@ -43,7 +43,7 @@ def anchored(reading: Reading) -> Cell:
 
 
 def band(reading: Reading) -> str:
-    """What is accepted: ``at most 0.15 ohm``, ``more than 10 Mohm``, ``55.0 to 65.2 ohm``."""
+    """What is accepted, no more than is judged: ``at most 0.151 ohm``, ``more than 10 Mohm``, ``55.0 to 65.2 ohm``."""
     if reading.low is not None and reading.high is not None:
         return f"{ohms(reading.low).removesuffix(' ohm')} to {ohms(reading.high)}"
     if reading.low is not None:
