@@ -77,6 +77,10 @@ def _blanks(root: Block) -> list[str]:
         "# Of a breaker, in the section breakers: CB7: {name: AUX, rating: 5 A, bus: BUS1}",
         "# buses:",
         "#   BUS1: {name: main bus, supply: 14 V}",
+        "# sources:",
+        "#   ALT1: {kind: alternator, bus: BUS1, supply: 14.2 V, low: 13.5 V, high: 14.6 V, rating: 40 A}",
+        "# zones:             # then say zone: at each connector",
+        "#   avionics bay: {wet: no, ambient: -30 C to 70 C, altitude: 15000 ft}",
         "# routes:            # from the pair to the new box; the plan takes the length of its branches from it",
         "#   to the box: {length: 600 mm}",
     ]

@@ -49,6 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
     from harnesscheck.fault import InputError, quoted
     from harnesscheck.jumper.planning import Asked, plan
     from harnesscheck.output import write_whole
+    from harnesscheck.report.to_text import not_checked_lines
 
     if not arguments.out.lower().endswith((".yaml", ".yml")):
         raise InputError([usage(f"a plan is not written as {arguments.out!r}", "end the name in .yaml")])
@@ -63,9 +64,8 @@ def run(arguments: argparse.Namespace) -> int:
         return FOUND
     write_whole(Path(arguments.out), made.text.encode("utf-8"))
     print("\n".join(quoted(line) for line in _planned(made, arguments.least)))
-    for answer in made.report.not_checked:
-        print(quoted(f"  not checked: {answer.place.label}: {answer.missing} [{answer.check}]"))
-    print()
+    if made.report.not_checked:
+        print("Not checked:", *not_checked_lines(made.report.not_checked), "", sep="\n")
     print("\n".join(report.CAUTIONS))
     print(report.verdict(made.report))
     print(f"wrote {quoted(arguments.out)}")

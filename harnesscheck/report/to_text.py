@@ -34,7 +34,7 @@ def one(report: Report, colour: bool = False) -> str:
         lines += [f"  {quoted(f.headline)} [{f.check}], waived by {quoted(f.waived)}" for f in report.waived] + [""]
     if report.not_checked:
         lines.append("Not checked:")
-        lines += [*_not_checked(report.not_checked), ""]
+        lines += [*not_checked_lines(report.not_checked), ""]
     idle = [name for name, passed in report.passed.items() if not passed and not _answered(report, name)]
     lines.append("Looked at and found right:")
     width = max((len(name) for name in report.passed), default=0) + 2
@@ -84,7 +84,8 @@ def _where(place: Place) -> Iterator[str]:
             yield f"            {quoted(text[:120])}"
 
 
-def _not_checked(answers: tuple[NotChecked, ...]) -> Iterator[str]:
+def not_checked_lines(answers: tuple[NotChecked, ...]) -> Iterator[str]:
+    """What was not checked, one line for each thing that a person would look up once."""
     grouped: dict[tuple[str, str, str], list[str]] = {}
     for answer in answers:
         grouped.setdefault((answer.check, answer.missing, answer.remedy), []).append(answer.place.label)
