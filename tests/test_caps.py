@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+import time
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -96,6 +97,8 @@ CAPS: list[tuple[str, str, str, Make, str, int, str]] = [
     ("bytes of a CSV list", "cells.MAX_TEXT", "l.csv", lambda n: LIST + "\n" * (n - len(LIST)), "import l.csv", 5_000,
      "larger than"),
     ("bytes of a Markdown list", "cells.MAX_TEXT", "l.md", lambda n: "a" * n, "import l.md", 1_500, "larger than"),
+    ("characters of a line", "cells.MAX_LINE", "l.md", lambda n: "| From | To |\n|---|---|\n" + "[" * n,
+     "import l.md", 0, "a line of more than 10000 characters"),
     ("cells of a list", "cells.MAX_CELLS", "l.csv", lambda n: "a,b\n" * (n // 2) + "a\n" * (n % 2), "import l.csv", 300,
      "has 301 cells"),
     ("characters of a cell", "cells.MAX_CELL", "l.csv", lambda n: f"{LIST}J1:2,J2:2,{'x' * n}\n", "import l.csv", 0,
@@ -161,7 +164,8 @@ def test_at_the_limit_and_one_over(
 
 MAY_BE_REFUSED = {
     # At the limit of one cap these articles break another rule, which is said instead.
-    "values of a file", "characters of a value", "bytes of a Markdown list", "bytes of readings", "bytes of evidence",
+    "values of a file", "characters of a line",
+    "characters of a value", "bytes of a Markdown list", "bytes of readings", "bytes of evidence",
     "cells of a list", "rectangle of a sheet",
 }  # fmt: skip
 
@@ -206,3 +210,15 @@ def test_every_cap_in_the_readers_is_in_the_table() -> None:
     found |= set(re.findall(r"(?m)^(MAX_\w+) = ", Path(document.__file__).read_text("utf-8")))
     assert found <= tested, found - tested
     assert len(found) >= 12
+
+
+@pytest.mark.parametrize("text", [" ", "\t", " \v", "[", "<b ", "~~", "# ", "*", "\\|", '""', "1-", "a "])
+def test_texts_that_slow_patterns_down(text: str, job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A hundred thousand characters in one cell or one line are read or refused at once."""
+    long = text * (100_000 // len(text)) + "x"
+    for name, content in (("l.csv", f'{LIST}J1:2,J2:2,"{long}"\n'), ("l.md", f"| From | To |\n|---|---|\n{long}\n")):
+        (job / name).write_text(content)
+        start = time.process_time()
+        assert main(["import", name]) in (0, 1, 2)
+        assert time.process_time() - start < 2.0, (name, text)
+        assert "broke down" not in capsys.readouterr().err

@@ -24,6 +24,8 @@ MAX_CELLS = 200_000
 """Most cells of a file; of a workbook, of the rectangle that a sheet spans."""
 MAX_CELL = 2_000
 """Longest text in one cell, characters."""
+MAX_LINE = 10_000
+"""Longest line of a Markdown or text file, characters; it bounds the time that any pattern takes on it."""
 
 TEXT, NUMBER, DATE, TRUTH, BROKEN = "text", "number", "date", "truth", "broken"
 WORKBOOKS = (".xlsx", ".ods")
@@ -115,12 +117,14 @@ def plain(text: str) -> str:
     if not text.isascii():
         text = _MARKS.sub("", text.translate(_LOOKS))
         text = "".join(c for c in text if unicodedata.category(c) not in ("Cf", "So"))
-    return re.sub(r"[ \t]+", " ", re.sub(r"\s*[\r\n\v\f]+\s*", "\n", text)).strip()
+    parts = (part.strip() for part in re.split(r"[\r\n\v\f]+", text))  # in linear time, whatever the blanks
+    return re.sub(r"[ \t]+", " ", "\n".join(part for part in parts if part))
 
 
 def cell(value: str, row: int, column: int, kind: str = TEXT, struck: bool = False) -> Cell:
     """A cell of some text; what the trade's Markdown writers put round it (bold, code, links) is taken off."""
-    return Cell(plain(value), row, column, kind, struck, value)
+    text = plain(value) if len(value) <= MAX_LINE else value  # what is too long is refused, and costs no time before
+    return Cell(text, row, column, kind, struck, value)
 
 
 def read(path: Path, name: str) -> list[Sheet]:
@@ -138,7 +142,10 @@ def read(path: Path, name: str) -> list[Sheet]:
         else:
             from harnesscheck.formats._lists.text_tables import text_rows
 
-            sheets = [Sheet("", text_rows(text), text.split("\n"))]
+            lines = text.split("\n")
+            if long := next((n for n, line in enumerate(lines, 1) if len(line) > MAX_LINE), 0):
+                raise refused(name, f"a line of more than {MAX_LINE} characters", "break the line", long)
+            sheets = [Sheet("", text_rows(text), lines)]
         sheets[0].said += coded
     count = sum(len(row.cells) for sheet in sheets for row in sheet.rows)
     if count > MAX_CELLS:

@@ -12,13 +12,17 @@ import re
 from collections import Counter
 
 from harnesscheck.fault import Fault, InputError
-from harnesscheck.formats._lists.cells import MAX_TEXT, Row, cell
+from harnesscheck.formats._lists import cells
+from harnesscheck.formats._lists.cells import Row, cell
 
 _CLOSE = "close the quote; a quote inside a cell in quotes is written twice"
 
 
 def csv_rows(text: str, delimiter: str, name: str) -> list[Row]:
     """The rows of a file. ``delimiter`` is empty where it is to be found out. Raises ``InputError`` with its place."""
+    csv.field_size_limit(
+        cells.MAX_TEXT
+    )  # of the whole process: first of all, since a line is split to find the separator
     first, _, rest = text.partition("\n")
     skipped = 0
     told = re.fullmatch(r"sep=(.)", first.strip("\ufeff "))  # a line by which some spreadsheets state the separator
@@ -28,7 +32,6 @@ def csv_rows(text: str, delimiter: str, name: str) -> list[Row]:
     lines = text.split("\n")
     usual = Counter(line.count(delimiter) for line in lines if line.strip()).most_common(1)
     rows: list[Row] = []
-    csv.field_size_limit(MAX_TEXT)
     reader = csv.reader(io.StringIO(text), delimiter=delimiter, skipinitialspace=False, strict=True)
     number, before = skipped, 0
     while True:

@@ -6,7 +6,7 @@ import re
 
 from harnesscheck.formats._lists.cells import Row, cell
 
-_HEADING = re.compile(r"(#{1,6})\s+(.*?)\s*#*\s*")
+_HEADING = re.compile(r"(#{1,6})\s+(.*)")
 _RULE = re.compile(r"[\s|:=+\-_*]+")
 _SPANS = re.compile(r"[=\-]{2,}")
 _LINK = re.compile(r"!?\[([^\]]*)\]\([^)]*\)")
@@ -52,7 +52,7 @@ def text_rows(text: str) -> list[Row]:
             continue
         heading = _HEADING.fullmatch(stripped)
         if heading and not fenced:
-            said, struck = undressed(heading[2])
+            said, struck = undressed(heading[2].rstrip().rstrip("#"))
             rows.append(Row(number, [cell(said, number, line.index("#") + 1, struck=struck)], True, len(heading[1])))
         elif "|" in stripped and (stripped.startswith("|") or stripped.count("|") >= 2 or _in_table(lines, number)):
             rows.append(_piped(line, number))
