@@ -156,6 +156,15 @@ def read(path: Path, name: str | None = None) -> Document:
 _FILE_REMEDY = "give the path of a harness file written as UTF-8 text"
 
 
+def file_kind(path: Path) -> str:
+    """``file``, ``folder``, ``other``, or ``missing``: also for a name that the system refuses, as one too long."""
+    try:
+        mode = path.stat().st_mode
+    except (OSError, ValueError):
+        return "missing"
+    return "file" if stat.S_ISREG(mode) else "folder" if stat.S_ISDIR(mode) else "other"
+
+
 def inside(root: Path, base: Path, typed: str) -> Path | str:
     """Resolve a path typed in a file lying in ``base``; it may not leave the folder tree ``root``.
 
@@ -172,7 +181,7 @@ def inside(root: Path, base: Path, typed: str) -> Path | str:
             return "a path may not leave the folder of the file you named"
     except (OSError, RuntimeError, ValueError):
         return "this path cannot be followed"
-    if not target.is_file():
+    if file_kind(target) != "file":
         return "there is no such file"
     return target
 
@@ -337,7 +346,7 @@ def _compose(document: Document, text: str, faults: list[Fault]) -> None:
     except MarkedYAMLError as error:
         faults.append(_broken(document, error))
         return
-    except YAMLError as error:  # has no place; the characters were looked at before, so none is known to come here
+    except YAMLError as error:  # pragma: no cover - the characters were looked at before, so none is known to come here
         faults.append(document.fault(1, 1, f"not valid YAML: {error}", "save the file as plain UTF-8 text"))
         return
     if document.root is not None and not document.root and not faults:
