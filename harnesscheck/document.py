@@ -174,6 +174,15 @@ def read(path: Path, name: str | None = None) -> Document:
 _FILE_REMEDY = "give the path of a harness file written as UTF-8 text"
 
 
+def file_kind(path: Path) -> str:
+    """``file``, ``folder``, ``other``, or ``missing``: also for a name that the system refuses, as one too long."""
+    try:
+        mode = path.stat().st_mode
+    except (OSError, ValueError):
+        return "missing"
+    return "file" if stat.S_ISREG(mode) else "folder" if stat.S_ISDIR(mode) else "other"
+
+
 def inside(root: Path, base: Path, typed: str) -> Path | str:
     """Resolve a path typed in a file lying in ``base``; it may not leave the folder tree ``root``.
 
@@ -190,7 +199,7 @@ def inside(root: Path, base: Path, typed: str) -> Path | str:
             return "a path may not leave the folder of the file you named"
     except (OSError, RuntimeError, ValueError):
         return "this path cannot be followed"
-    if not target.is_file():
+    if file_kind(target) != "file":
         return "there is no such file"
     return target
 
@@ -362,7 +371,7 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
     except MarkedYAMLError as error:
         faults.append(_broken(document, error))
         return root
-    except YAMLError as error:  # has no place; the characters were looked at before, so none is known to come here
+    except YAMLError as error:  # pragma: no cover - the characters were looked at before, so none is known to come here
         faults.append(document.fault(1, 1, f"not valid YAML: {error}", "save the file as plain UTF-8 text"))
         return root
     if not root and not faults:

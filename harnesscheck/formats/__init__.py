@@ -10,7 +10,7 @@ import pkgutil
 from importlib import import_module
 from pathlib import Path
 
-from harnesscheck.document import no_collection
+from harnesscheck.document import file_kind, no_collection
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.job import Job
 
@@ -22,7 +22,7 @@ def names() -> list[str]:
 
 def load(path: Path, name: str, on: tuple[Path, str] | None = None) -> Job:
     """Read a file with the format that knows it; ``on`` puts a kit on that aircraft. Raises ``InputError``."""
-    if path.is_dir():
+    if file_kind(path) == "folder":
         raise InputError([Fault(name, 1, 1, "this is a folder, not a file", "", "name the jumper file in it")])
     for format_name in names():
         found = import_module(f"{__name__}.{format_name}")

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from harnesscheck.document import Block, Document, Items, parse, read
+from harnesscheck.document import Block, Document, Items, file_kind, parse, read
 from harnesscheck.fault import Fault, InputError, nearest, short
 
 HEAD = {
@@ -193,7 +193,7 @@ def _csv(path: Path, name: str) -> ReadingsFile:
 
 def _text(path: Path, name: str, most: int) -> Document:
     """A CSV file as a document: size, encoding and hidden characters are looked at as in every other file."""
-    if not path.is_file():
+    if file_kind(path) != "file":
         read(path, name)  # says what is wrong with it
     data = path.read_bytes()
     if len(data) > most:

@@ -75,7 +75,7 @@ def reach(name: str) -> Reach:
             finally:
                 sys.stderr.flush()
                 os._exit(status)
-        if os.waitpid(child, 0)[1]:
+        if running.ended(child):
             raise SystemExit(f"{name}: the tests do not pass without a change")
     return pickle.loads(kept.read_bytes())
 
@@ -101,7 +101,7 @@ def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path) -> 
             needed = {test for m in warm for test in found.tests(m)}
             files = sorted({test.partition("::")[0] for test in needed})
             loop = running.Loop(ROOT, found, warm, seconds, done)
-            pytest.main([*running.QUIET, *files], plugins=[loop])
+            pytest.main([*running.quiet(), *files], plugins=[loop])
 
 
 def tried(name: str, chosen: list[Mutant], seconds: float, jobs: int) -> Iterator[Outcome]:
@@ -123,7 +123,7 @@ def tried(name: str, chosen: list[Mutant], seconds: float, jobs: int) -> Iterato
                 os._exit(0)
         children.append((child, record))
     for child, record in children:
-        os.waitpid(child, 0)
+        running.ended(child)
         for line in record.read_text(encoding="utf-8").splitlines():
             row = json.loads(line)
             yield Outcome(Mutant(**row.pop("mutant")), **row)

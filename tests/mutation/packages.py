@@ -20,7 +20,7 @@ class Package:
     """Below ``tests/``, or examples in docstrings below ``harnesscheck/``; not what is slow for what it can tell."""
 
 
-_JOBS = ("test_check_pages.py", "test_check_cases.py", "test_check_helpers.py", "test_harnesses.py", "test_decisions.py", "test_stowed.py", "test_incidents.py")
+_CHECKS = ("test_check_pages.py", "test_check_cases.py", "test_check_helpers.py")
 
 PACKAGES = {
     "path": Package(
@@ -43,31 +43,24 @@ PACKAGES = {
         ),
         ("mutation/test_exit_path.py", "mutation/test_exit_decisions.py", "mutation/test_exit_commands.py"),
     ),
-    "checks": Package(("checks/*.py",), (*_JOBS, "formulas", "test_surroundings.py", "test_signal_keys.py")),
+    "checks": Package(("checks/*.py",), _CHECKS),
     "formulas": Package(("formulas/*.py",), ("formulas", "harnesscheck/formulas")),
-    "jumper": Package(
-        ("jumper/*.py", "jumper/rules/*.py"),
-        ("jumper", "test_docs.py", "test_cli.py"),
-    ),
-    "trouble": Package(("trouble/*.py",), ("trouble", "test_bad_input.py", "test_cli.py")),
+    "jumper": Package(("jumper/*.py", "jumper/rules/*.py"), ("jumper",)),
+    "trouble": Package(("trouble/*.py",), ("trouble",)),
     "readers": Package(
-        ("formats/**/*.py", "document.py", "trouble/readings.py"),
+        ("formats/**/*.py", "document.py"),
         (
+            "test_refusals.py",
             "test_bad_input.py",
             "importing",
-            "exchange",
-            "properties",
             "fleet/test_as_found.py",
             "test_job_files.py",
             "test_typos.py",
-            "test_decisions.py",
-            "test_stowed.py",
             "test_signal_keys.py",
             "test_paper_keys.py",
-            "test_editor_schema.py",
             "test_shop_parts.py",
-            "test_check_pages.py",
-            "trouble/test_readings_file.py",
+            "exchange/test_tables.py",
+            *_CHECKS[1:],
         ),
     ),
 }

@@ -11,8 +11,11 @@ from __future__ import annotations
 import json
 import os
 import resource
+import select
+import shutil
 import signal
 import sys
+import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
@@ -38,6 +41,22 @@ QUIET = (
     "--doctest-modules",
 )
 MEMORY = 3 << 30
+
+
+def quiet() -> list[str]:
+    """Options of pytest: say nothing, and write into a folder of this process alone, which the caller removes."""
+    return [*QUIET, "--basetemp", str(_scratch(os.getpid()))]
+
+
+def _scratch(process: int) -> Path:
+    return Path(tempfile.gettempdir()) / f"mutation-{process}"
+
+
+def ended(process: int) -> int:
+    """Wait for a child and clear away what its tests wrote. Returns its status as ``os.waitpid`` gives it."""
+    status = os.waitpid(process, 0)[1]
+    shutil.rmtree(_scratch(process), ignore_errors=True)
+    return status
 
 
 @dataclass
@@ -132,8 +151,6 @@ def forked(work: Callable[[Callable[[str], None]], None], wall: float) -> tuple[
     timer = time.monotonic() + wall
     words = b""
     with os.fdopen(read, "rb", buffering=0) as pipe:
-        import select
-
         while True:
             left = timer - time.monotonic()
             ready = select.select([pipe], [], [], max(left, 0))[0]
@@ -144,7 +161,7 @@ def forked(work: Callable[[Callable[[str], None]], None], wall: float) -> tuple[
             if not piece:
                 break
             words += piece
-    _, status = os.waitpid(child, 0)
+    status = ended(child)
     said = words.decode().splitlines()
     return (said[-1] if said else ""), os.WIFEXITED(status)
 
@@ -298,7 +315,7 @@ def record(root: Path, tests: Sequence[str], files: Iterable[str]) -> Reach:
     """Run the tests once in this process. Raises ``RuntimeError`` when one of them fails."""
     recorder = Recorder(root, files)
     recorder.coverage.start()
-    pytest.main([*QUIET, *tests], plugins=[recorder])
+    pytest.main([*quiet(), *tests], plugins=[recorder])
     if recorder.bad:
         raise RuntimeError(f"these tests fail without any change: {recorder.bad}")
     return recorder.reach
@@ -339,7 +356,7 @@ def cold(root: Path, mutant: Mutant, tests: list[str], of: int, seconds: float) 
         say("start all")
         _limited(seconds + 3)
         files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
-        status = pytest.main([*QUIET, *files], plugins=[Chosen(tests, say)])
+        status = pytest.main([*quiet(), *files], plugins=[Chosen(tests, say)])
         say("passed" if status in (0, 5) else f"failed with status {status}")
 
     said, ended = forked(work, 60 + 20 * seconds)

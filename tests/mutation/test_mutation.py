@@ -1,0 +1,70 @@
+"""The mutation testing itself, and its short form: every mutant on the way from a finding to the exit status."""
+
+from __future__ import annotations
+
+import ast
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from scipy.stats import binomtest
+
+from tests.mutation import packages, survivors
+from tests.mutation.__main__ import every, wilson
+from tests.mutation.mutants import changed, mutants
+from tests.mutation.packages import ROOT
+
+TEXT = '''\
+"""A docstring is left alone: 1 < 2."""
+
+LIMIT: float = 0.5
+
+
+def judge(volts: float, most: float = 3) -> str | None:
+    """So is this one."""
+    if volts < most and not volts == 1:
+        raise ValueError(f"{volts} is odd")
+    return {"low": "text", "high": "other"}["low"]
+'''
+WANTED = [
+    "0.5 becomes 0.55", "3 becomes 4", "And becomes Or", "Lt becomes LtE", "Lt becomes GtE", "Not dropped",
+    "Eq becomes NotEq", "1 becomes 2", "left out", "returns None", "'low' becomes another text",
+    "'high' becomes another text", "'low' becomes another text",
+]  # fmt: skip
+"""Read off the text above, line by line."""
+
+
+def test_what_is_changed_and_what_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "judge.py").write_text(TEXT)
+    found = mutants(tmp_path, "judge.py")
+    assert [m.change for m in found] == WANTED
+    whole = ast.unparse(ast.parse(TEXT))
+    texts = [ast.unparse(changed(tmp_path, m)) for m in found]
+    assert len(set(texts)) == len(WANTED)
+    assert whole not in texts
+    assert [m.warm for m in found] == [False] * 2 + [True] * (len(WANTED) - 2)
+    assert len({m.key for m in found}) == len(WANTED)
+
+
+@pytest.mark.parametrize(("good", "of"), [(4, 20), (0, 10), (10, 10), (285, 300)])
+def test_the_lower_bound_is_that_of_wilson(good: int, of: int) -> None:
+    """Against scipy; 4 of 20 is the worked case of many texts: 0.081."""
+    assert wilson(good, of) == pytest.approx(binomtest(good, of).proportion_ci(method="wilson").low, abs=1e-6)
+
+
+def test_every_listed_survivor_names_code_that_is_there() -> None:
+    there = [mutant for name in packages.PACKAGES for mutant in every(name)]
+    assert len(there) > 15_000
+    gone = [one for one in survivors.listed() if not any(one.fits(mutant) for mutant in there)]
+    assert not gone, "these lines have changed: look at the reason again"
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="mutants are tried in forked processes")
+def test_no_mutant_survives_from_a_finding_to_the_exit_status() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.mutation", "path"], cwd=ROOT, capture_output=True, text=True, timeout=900
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "0 survive" in done.stdout
