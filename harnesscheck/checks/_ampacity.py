@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections import ChainMap
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
 
 from harnesscheck.checks._supply import Unrated, rating
 from harnesscheck.checks._words import many, several
@@ -61,42 +62,106 @@ def circular_mils(gauge: Gauge) -> float:
 
 
 def carries(
-    harness: Harness, wire: Wire, loads: Mapping[str, float], unsure: frozenset[str] = frozenset()
+    harness: Harness,
+    wire: Wire,
+    loads: Mapping[str, float],
+    unsure: frozenset[str] = frozenset(),
+    amps: float | None = None,
 ) -> Carries | Gap:
     """What a wire may carry; ``loads`` gives the amperes of the wires that carry any, ``unsure`` the wires of which
-    nobody can say it. Or what is missing for it.
+    nobody can say it. Or what is missing for it. ``amps``: what this wire is to carry, instead of its load.
     """
     own = _air(harness, wire)
     if isinstance(own, Gap):
         return own
-    tied = harness.bundles[wire.bundle] if wire.bundle is not None else ()
-    known = [wire, *(other for other in tied if other is not wire and not other.is_shield)]
-    loose = new_wires(harness) if wire.bundle is None else harness.bundles.get(None, ())
-    perhaps = [w for w in loose if w.origin is Origin.JUMPER and w is not wire and not w.is_shield]
-    factor, share = _factor(harness, known, loads, own)
-    most = ChainMap(dict.fromkeys(unsure - {wire.id}, math.inf), dict(loads)) if unsure else loads
-    worst = min(factor, _factor(harness, known, most, own)[0], _factor(harness, [*known, *perhaps], most, own)[0])
+    tied = _tied(harness, wire.bundle, wire.bundle) if wire.bundle is not None else _Tied(harness, ())
+    loose = _tied(harness, "", None) if wire.bundle is None else _tied(harness, None, None)
+    here = _Loaded(wire, own, loads, loads.get(wire.id, 0.0) if amps is None else amps)
+    count, (factor, share) = here.factor(tied)
+    worst = min(factor, here.factor(tied, unsure=unsure)[1][0])
+    together, (crowded, _) = here.factor(tied, loose, unsure=unsure)
     missing = "what a wire beside it carries is not known:" if unsure else ""
-    if perhaps:
-        whose = [wire.id] if wire.bundle is None else [other.id for other in perhaps]
-        which = f"which bundle {several(whose, 3)} {'lies' if len(whose) == 1 else 'lie'} in is not stated"
-        missing = f"{which}: among all {len(known) + len(perhaps)} wires of the kit"
-    place = (
-        f"{many(len(known), 'wire')} in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
-    )
+    if together > count:
+        worst = min(worst, crowded)
+        whose = wire.id if wire.bundle is None else loose.called
+        verb = "lies" if wire.bundle is None or len(loose.wires) == 1 else "lie"
+        missing = f"which bundle {whose} {verb} in is not stated: among all {together} wires of the kit"
+    place = f"{many(count, 'wire')} in bundle {wire.bundle}, {100 * share:.0f} % in use" if wire.bundle else "alone"
     words = f"rated {own.rating:g} C, {own.ambient:g} C around it, {place}, {own.altitude:.0f} m"
     return Carries(own.alone * factor, own.alone * worst, missing, words, own.source)
 
 
-def _factor(harness: Harness, wires: list[Wire], loads: Mapping[str, float], own: _Air) -> tuple[float, float]:
-    """Bundle factor, and the share of the bundle's capacity in use that it was read at."""
-    kept = _airs(harness)
-    airs = [own, *(kept.get(other.id) or kept.setdefault(other.id, _air(harness, other)) for other in wires[1:])]
-    # A wire of which not everything is known adds no capacity, which errs on the side of a fuller bundle.
-    capacity = math.fsum(air.alone for air in airs if isinstance(air, _Air))
-    total = math.fsum(loads.get(other.id, 0.0) for other in wires)
-    share = next((s for s in SHARES if total <= s * capacity * ampacity.bundle_factor(len(wires), s)), 1.0)
-    return ampacity.bundle_factor(len(wires), share), share
+class _Tied:
+    """Wires that lie together, and their sums. The sums are exact, so that it is all one in which order they are made;
+    they are made once, for each wire of the bundle asks for them.
+    """
+
+    def __init__(self, harness: Harness, wires: Iterable[Wire]) -> None:
+        self.wires = {wire.id: wire for wire in wires if not wire.is_shield}
+        kept = _airs(harness)
+        airs = [kept.get(name) or kept.setdefault(name, _air(harness, wire)) for name, wire in self.wires.items()]
+        # A wire of which not everything is known adds no capacity, which errs on the side of a fuller bundle.
+        self.capacity = sum((Fraction(air.alone) for air in airs if isinstance(air, _Air)), Fraction())
+        self._totals: list[tuple[Mapping[str, float], Fraction]] = []
+        self._unsure: dict[frozenset[str], int] = {}
+
+    @cached_property
+    def called(self) -> str:
+        """The first few of them."""
+        return several(self.wires, 3)
+
+    def total(self, loads: Mapping[str, float]) -> Fraction:
+        """Amperes of all of them together."""
+        for asked, total in self._totals:
+            if asked is loads:
+                return total
+        found = sum((Fraction(amps) for name in self.wires if (amps := loads.get(name))), Fraction())
+        self._totals = [*self._totals[-3:], (loads, found)]
+        return found
+
+    def unsure(self, names: frozenset[str]) -> int:
+        """How many of them are among ``names``."""
+        if names not in self._unsure:
+            self._unsure[names] = sum(name in names for name in self.wires)
+        return self._unsure[names]
+
+
+@dataclass(frozen=True, slots=True)
+class _Loaded:
+    """One wire and what it carries, among others."""
+
+    wire: Wire
+    own: _Air
+    loads: Mapping[str, float]
+    amps: float
+
+    def factor(self, *among: _Tied, unsure: frozenset[str] = frozenset()) -> tuple[int, tuple[float, float]]:
+        """How many wires it is with them; bundle factor, and the share of their capacity in use that it was read at."""
+        count, capacity, total, doubtful = 1, Fraction(self.own.alone), Fraction(self.amps), False
+        for tied in among:
+            own = self.wire.id in tied.wires
+            count += len(tied.wires) - own
+            capacity += tied.capacity - (Fraction(self.own.alone) if own else 0)
+            total += tied.total(self.loads) - (Fraction(self.loads.get(self.wire.id, 0.0)) if own else 0)
+            doubtful |= tied.unsure(unsure) > (own and self.wire.id in unsure)
+        amps, room = math.inf if doubtful else float(total), float(capacity)
+        share = next((s for s in SHARES if amps <= s * room * ampacity.bundle_factor(count, s)), 1.0)
+        return count, (ampacity.bundle_factor(count, share), share)
+
+
+def _tied(harness: Harness, name: str | None, bundle: str | None) -> _Tied:
+    """The wires of a bundle; None: those of the kit whose bundle is not stated; nothing: the whole kit."""
+    kept = _bundles(harness)
+    if name not in kept:
+        loose = new_wires(harness) if name == "" else harness.bundles.get(bundle, ())
+        kept[name] = _Tied(harness, (w for w in loose if name or w.origin is Origin.JUMPER))
+    return kept[name]
+
+
+@view
+def _bundles(harness: Harness) -> dict[str | None, _Tied]:
+    """Those that anybody has asked for."""
+    return {}
 
 
 @view

@@ -22,7 +22,6 @@ What to do
 from __future__ import annotations
 
 import math
-from collections import ChainMap
 from collections.abc import Iterator
 
 from harnesscheck.checks._ampacity import carries
@@ -77,7 +76,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         names = several(f"{b.ref} ({b.rating:g} A)" for b in rated) + (" lets" if len(rated) == 1 else " let")
         wrong, thinner = [], []
         for wire in here.new:
-            found = carries(harness, wire, ChainMap({wire.id: most}, loads), unsure)
+            found = carries(harness, wire, loads, unsure, most)
             if isinstance(found, Gap):
                 missing[found] = None
             elif found.worst >= most:

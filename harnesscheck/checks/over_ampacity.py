@@ -58,6 +58,7 @@ def check(harness: Harness) -> Iterator[Answer]:
     yield from unknown(gaps, "current in the new wires")
     loads, unsure = net.amps("on"), unsure_wires(net, "on")
     yield from _collapsed(harness, unsure)
+    doubtful = frozenset(unsure)
     good = 0
     missing: dict[Gap, None] = {}
     wrong: list[_Hot] = []
@@ -66,7 +67,7 @@ def check(harness: Harness) -> Iterator[Answer]:
         if current < LEAST or wire.is_shield:
             continue
         new = wire.origin is Origin.JUMPER
-        found = carries(harness, wire, loads, frozenset(unsure))
+        found = carries(harness, wire, loads, doubtful)
         if isinstance(found, Gap):
             if new:
                 missing[found] = None
