@@ -45,11 +45,12 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
             remedy = "show it or delete it (a filter may be on), or state 'hidden: take' or 'hidden: leave' in a map"
             draft.unread(sheet, row, "this row is hidden in the spreadsheet", remedy)
         return True
+    heads = [head(c.text) for c in filled]
     own = [row.at(i) for f in _IDS for i in table.all(f) if row.at(i)]
     if (
         not any(re.search(r"\w", c.text) for c in filled)
         or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(head(c.text) is not None for c in filled) < 2)
+        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(map(bool, heads)) < 2)
     ):
         draft.note(sheet, row)
     elif all(c.struck for c in filled) or (own and all(c.struck for c in own)):
