@@ -6,6 +6,8 @@ The limits are those of the checks' own sources; what is refused is everything w
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import check_cases
 import pytest
@@ -13,7 +15,7 @@ from check_cases import KIT, Case
 
 import harnesscheck as hc
 from harnesscheck import checks
-from harnesscheck.checks import _words, pair_apart
+from harnesscheck.checks import _pinmap, _words, pair_apart
 from harnesscheck.checks._limits import Limit
 from harnesscheck.faces import Face
 from harnesscheck.place import Point
@@ -85,3 +87,19 @@ def test_distances_only_of_what_the_face_shows() -> None:
     cavities = [[Point("P1", "1")], [Point("P1", "3"), Point("P1", "2"), Point("P1", "4")], [Point("P1", "4")]]
     assert list(pair_apart._distances(face, cavities)) == [("1", "2", 1.0)]
     assert list(pair_apart._distances(face, [[Point("P1", "4")], [Point("P1", "1")]])) == []
+
+
+@pytest.mark.parametrize(("spots", "twins"), [
+    ({"1": (0.0, 0.0), "2": (2.0, 0.0), "3": (1.0, 1.0)}, {"1": "2", "2": "1", "3": "3"}),
+    ({"1": (0.0, 0.0), "2": (2.0, 0.0), "3": (0.0, 1.0)}, None),  # no mirror image of itself
+    ({}, None),
+])  # fmt: skip
+def test_the_mirror_cavity_is_the_one_on_the_other_side(
+    spots: dict[str, tuple[float, float]], twins: dict[str, str] | None
+) -> None:
+    """Faces drawn for the test, in insert radii: a triangle on its base, and a right-angled one."""
+    view = SimpleNamespace(table=lambda _: spots, point=lambda _, name: spots[name])
+    harness: Any = SimpleNamespace(part=lambda kind, _: view if kind == "face view" else None)
+    pins: Any = SimpleNamespace(connector=SimpleNamespace(says=lambda _: "X", names=tuple(spots)))
+    found = _pinmap.mirrored(harness, pins)
+    assert (found and found[0]) == twins

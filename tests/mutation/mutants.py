@@ -3,7 +3,7 @@
 What is changed: comparisons (boundary and negation), ``and``/``or``, ``not``, conditions, arithmetic, numbers, flags,
 severities, strings that are keys or are compared, ``min``/``max``, ``any``/``all``, what is returned, ``break`` and
 ``continue``, and statements that do something are left out. What is not: docstrings, annotations, the wording of
-messages and of sources, ``__repr__``, and the assembling of texts.
+messages and of sources, ``__repr__``, the assembling of texts, and tolerances against rounding.
 """
 
 from __future__ import annotations
@@ -119,7 +119,7 @@ def _constant(node: ast.Constant, key: bool) -> Iterator[Change]:
         yield f"{value} becomes {not value}", lambda old: ast.Constant(not value)
     elif isinstance(value, int):
         yield f"{value} becomes {value + 1}", lambda old: ast.Constant(value + 1)
-    elif isinstance(value, float):
+    elif isinstance(value, float) and not 0 < value <= 1e-6:  # a tolerance against rounding is no limit
         new = value * 1.1 if value else 1.0
         yield f"{value} becomes {new}", lambda old: ast.Constant(new)
     elif isinstance(value, str) and key:
