@@ -210,6 +210,8 @@ def _each(named: list[Waiver], cavities: set[str]) -> list[Waiver]:
 def _answers(found: ModuleType, name: str, harness: Harness) -> Iterator[Answer]:
     try:
         yield from found.check(harness)
+    except InputError:  # a limit that cannot be read: a fault of the file, said at its place
+        raise
     except Exception as error:
         yield Finding(
             headline=f"the check {name} broke down and did not finish ({error.__class__.__name__}: {error})",
