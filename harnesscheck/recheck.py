@@ -390,7 +390,7 @@ def main(arguments: list[str] | None = None) -> int:
     except RefusedError as fault:
         status, lines = 1, [f"REFUSED: {fault}"]
     except (OSError, ValueError, RecursionError) as error:
-        print(f"{wanted.evidence}: cannot be read as evidence: {error}\n  do: make it anew", file=sys.stderr)
+        print(f"{ascii(wanted.evidence)[1:-1]}: cannot be read as evidence: {error}\n  do: make anew", file=sys.stderr)
         return 2
     print("\n".join(lines))
     return status

@@ -221,9 +221,9 @@ FLEETS = [
     ),
 ]
 EVIDENCE = [
-    Bad("evidence: cut", "e.json", '{"a": ', PROOF, "cannot be read as evidence", "make it anew", ": "),
-    Bad("evidence: none", "none.json", "", PROOF, "cannot be read as evidence", "make it anew", ": "),
-    Bad("evidence: bytes", "e.json", b"\xff\xfe\x00", PROOF, "cannot be read as evidence", "make it anew", ": "),
-    Bad("evidence: deep", "e.json", "[" * 100_000, PROOF, "cannot be read as evidence", "make it anew", ": "),
+    Bad("evidence: cut", "e.json", '{"a": ', PROOF, "cannot be read as evidence", "make anew", ": "),
+    Bad("evidence: none", "none.json", "", PROOF, "cannot be read as evidence", "make anew", ": "),
+    Bad("evidence: bytes", "e.json", b"\xff\xfe\x00", PROOF, "cannot be read as evidence", "make anew", ": "),
+    Bad("evidence: deep", "e.json", "[" * 100_000, PROOF, "cannot be read as evidence", "make anew", ": "),
 ]  # fmt: skip
 ROWS = [*LISTS, *SHOP, *MAPS, *READ, *AS_FOUND, *FLEETS, *EVIDENCE]

@@ -78,3 +78,14 @@ def test_the_output_that_is_compared_is_written_by_the_same_commands(job: Path) 
     assert main(["draw", "airframe.yaml", "-o", "out.svg"]) == 0
     changed = {name for name, data in listing(job.parent).items() if before.get(name) != data}
     assert changed == {"job/out.yaml", "job/out-map.yaml", "job/out.csv", "job/out.svg"}
+
+
+def test_a_limit_that_cannot_be_read_is_a_fault_of_the_file(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Once a finding that the check broke down: the message sent people to us instead of to their file."""
+    path = job / "jumper.yaml"
+    path.write_text(path.read_text().replace("value: 40 mm", "value: 1e9 mm", 1))
+    line = path.read_text()[: path.read_text().index("  splice-near-connector:")].count("\n") + 1
+    assert main(["check", "jumper.yaml"]) == 2
+    err = capsys.readouterr().err
+    assert err.startswith(f"jumper.yaml:{line}:3: limit '1e9 mm' of splice-near-connector"), err
+    answers_well(err)

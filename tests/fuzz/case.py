@@ -164,6 +164,8 @@ def _wrong(case: Case, answer: Answer, before: dict[str, bytes], folder: Path) -
     out, err = answer.out, answer.err
     if "broke down" in err or "Traceback" in err:
         return f"broke down: {err.split(chr(10))[0]}"
+    if "broke down and did not finish" in out:
+        return f"check broke down: {out[out.index('broke down') :].split(chr(10))[0]}"
     if answer.status not in (0, 1, 2):
         return f"status {answer.status}"
     if any(not char.isprintable() and char not in "\n\t" for char in out + err):

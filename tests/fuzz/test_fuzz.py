@@ -99,7 +99,7 @@ def test_a_file_written_at_exit_2_is_seen(tmp_path: Path, monkeypatch: pytest.Mo
         ("a.yaml:1:1: bad\n  do: mend it\nb.yaml:2:2: worse\n", "no remedy"),
         ("a.yaml:1:1: \x1b[31mbad\n  do: mend it\n", "unprintable"),
         (
-            "a.yaml:1:1: bad\n    text\n    ^\n  do: mend it\nharnesscheck: 1 fault in the input; nothing was written\n",
+            "a.yaml:1:1: bad\n    text\n    ^\n  do: mend\nharnesscheck: 1 fault in the input; nothing was written\n",
             "",
         ),
     ],
