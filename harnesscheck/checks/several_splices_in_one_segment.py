@@ -107,7 +107,7 @@ def _ways(harness: Harness, start: Point) -> dict[Point, list[Point]]:
 def _touched(harness: Harness, way: list[Point]) -> bool:
     """True when a wire or a splice of the kit lies on a way: a run of the aircraft alone is as its makers left it."""
     splices = [harness.splices[point.ref] for point in way if point.ref in harness.splices]
-    return any(ours(harness, thing) for thing in (*splices, *_between(harness, way)))
+    return any(ours(harness, each) for each in splices) or any(ours(harness, w) for w in _between(harness, way))
 
 
 def _between(harness: Harness, way: list[Point]) -> list[Wire]:
