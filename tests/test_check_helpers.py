@@ -103,3 +103,17 @@ def test_the_mirror_cavity_is_the_one_on_the_other_side(
     pins: Any = SimpleNamespace(connector=SimpleNamespace(says=lambda _: "X", names=tuple(spots)))
     found = _pinmap.mirrored(harness, pins)
     assert (found and found[0]) == twins
+
+
+@pytest.mark.parametrize(("counts", "lines"), [
+    (("2", "3"), (("1", "2"), ("3", "4", "5"))), (("5",), (("1", "2", "3", "4", "5"),)),
+    (("2", "2"), None), (None, None),
+])  # fmt: skip
+def test_the_rows_of_an_insert_hold_all_its_cavities(
+    counts: tuple[str, ...] | None, lines: tuple[tuple[str, ...], ...] | None
+) -> None:
+    """Five cavities, counted out row by row; rows that hold fewer or more are not those of this insert."""
+    record = SimpleNamespace(value=lambda _: counts, items=lambda _: counts)
+    harness: Any = SimpleNamespace(part=lambda *_: record)
+    pins: Any = SimpleNamespace(connector=SimpleNamespace(says=lambda _: "X", names=("1", "2", "3", "4", "5")))
+    assert _pinmap.rows(harness, pins) == lines

@@ -26,8 +26,7 @@ def copper(harness: Harness, wire: Wire) -> tuple[float, Source] | str:
 
     AWG sizes are those of stranded aircraft conductors in the drawer, not the solid areas of the AWG series.
     """
-    if wire.gauge is None:
-        return f"the gauge of {wire.id} is not stated"
+    assert wire.gauge is not None  # the caller has asked for it
     awg = number(wire.gauge)
     if awg is None and wire.gauge.mm2 is not None:
         return wire.gauge.mm2 * 1e-6, Source(wire.place.file, Status.STATED, paragraph=f"gauge of {wire.id}")
