@@ -30,7 +30,7 @@ COMMANDS = {
     "trace": lambda file: ["trace", file, "P14-3"],
 }
 SLOWEST = 1.0
-"""CPU seconds a broken file may take, after the project's threat table (rows 4 to 6). The rows take a few hundredths."""
+"""CPU seconds a broken file may take, after the project's threat table (rows 4 to 6). The rows take hundredths."""
 
 
 @pytest.fixture
