@@ -26,6 +26,7 @@ from harnesscheck.jumper.deciding import Decision, in_decided_file, limit, waive
 from harnesscheck.jumper.design import BY, TRIES, Layout, Result, Space, difference, search
 from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
+from harnesscheck.jumper.lines import through
 from harnesscheck.jumper.stations import TooShortError
 from harnesscheck.jumper.terminators import terminators
 from harnesscheck.jumper.trunk import Block, Draft, Way
@@ -170,6 +171,11 @@ def _attempt(
         return Plan(chosen, noes=tuple(No(f"{r.pin}: {r.reason}", r.remedy, r.tried) for r in chosen.refusals))
     if not chosen.taps:
         return Plan(chosen, noes=(No("no pin of the equipment taps anything", "state what its pins want"),))
+    led = {line.cavity for line in through(airframe, opened, {})}
+    if lost := [tap for tap in chosen.taps if tap.cavity not in led]:
+        remedy = "look at the name of that cavity and at the insert, in the airframe file"
+        said_no = "{}: its circuit is in cavity {} of {}, through which no contact leads"
+        return Plan(chosen, noes=tuple(No(said_no.format(t.pin, t.cavity, asked.at), remedy) for t in lost))
     ways = _ways(asked, airframe, boxes, chosen)
     if isinstance(ways, No):
         return Plan(chosen, noes=(ways,))

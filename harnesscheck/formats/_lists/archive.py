@@ -22,7 +22,7 @@ SMALL = 4096
 """Bytes that a part may unpack to whatever its ratio."""
 MAX_MEMBERS = 200
 """Most parts of a workbook. Common practice; a list has about ten."""
-_SHEETS = ("/worksheet", "/sharedStrings", "/styles")
+_SHEETS = ("worksheet", "sharedStrings", "styles")
 
 
 def look_into(data: bytes, name: str) -> None:
