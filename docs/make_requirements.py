@@ -38,6 +38,7 @@ EFFECTS = (
     ("Whether a difference of an aircraft", "take all differences of an aircraft that must not get the kit into view"),
     ("Of several kits", "make the papers of each kit for itself, and check all together"),
     ("`format` leaves a file", "move the comment to a line of its own"),
+    ("Of random mutants", "none known: a slip in a rarer branch may have gone unnoticed"),
     ("`watch` looks", "run check again after a change in a spreadsheet"),
     (
         "Strip lengths",

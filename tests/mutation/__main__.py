@@ -80,7 +80,7 @@ def reach(name: str) -> Reach:
     return pickle.loads(kept.read_bytes())
 
 
-def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path) -> None:
+def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path, until: float) -> None:
     """Try mutants in this process, which ends with it."""
     import pytest
 
@@ -92,7 +92,7 @@ def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path) -> 
 
         order = running.Order(found)
         warm = [m for m in chosen if not m.anew]
-        for mutant in (m for m in chosen if m.anew):
+        for mutant in (m for m in chosen if m.anew and time.monotonic() < until):
             tests, of = order.of(mutant, seconds / 2)
             outcome = running.cold(ROOT, mutant, tests, of, sum(found.seconds[t] for t in tests))
             order.note(outcome)
@@ -100,15 +100,16 @@ def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path) -> 
         if warm:
             needed = {test for m in warm for test in found.tests(m)}
             files = sorted({test.partition("::")[0] for test in needed})
-            loop = running.Loop(ROOT, found, warm, seconds, done)
+            loop = running.Loop(ROOT, found, warm, seconds, done, until)
             pytest.main([*running.quiet(), *files], plugins=[loop])
 
 
-def tried(name: str, chosen: list[Mutant], seconds: float, jobs: int) -> Iterator[Outcome]:
+def tried(name: str, chosen: list[Mutant], seconds: float, jobs: int, minutes: float) -> Iterator[Outcome]:
     """What became of each mutant."""
     import json
 
     found = reach(name)
+    until = time.monotonic() + minutes * 60
     children = []
     for number in range(jobs):
         record = CACHE / f"{name}-{os.getpid()}-{number}.jsonl"
@@ -118,7 +119,7 @@ def tried(name: str, chosen: list[Mutant], seconds: float, jobs: int) -> Iterato
             try:
                 null = os.open(os.devnull, os.O_WRONLY)
                 os.dup2(null, 1)
-                _share(found, chosen[number::jobs], seconds, record)
+                _share(found, chosen[number::jobs], seconds, record, until)
             finally:
                 os._exit(0)
         children.append((child, record))
@@ -162,6 +163,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--seconds", type=float, default=8.0, help="CPU seconds of tests for one mutant at the most")
+    parser.add_argument("--minutes", type=float, help="with --sample: what has been tried then is the sample")
     parser.add_argument("--file", help="only mutants of files with this in their name")
     said = parser.parse_args()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -173,10 +175,9 @@ def main() -> int:
         chosen = all_of_it
         if said.sample and said.sample < len(all_of_it):
             chosen = random.Random(said.seed).sample(all_of_it, said.sample)
-            chosen.sort(key=lambda m: (m.file, m.line))
-        outcomes = list(tried(name, chosen, said.seconds, said.jobs))
-        missing = len(chosen) - len(outcomes)
-        good = tell(name, outcomes, len(all_of_it), len(chosen) < len(all_of_it)) and not missing and good
+        outcomes = list(tried(name, chosen, said.seconds, said.jobs, said.minutes or math.inf))
+        missing = 0 if said.minutes and chosen is not all_of_it else len(chosen) - len(outcomes)
+        good = tell(name, outcomes, len(all_of_it), len(outcomes) < len(all_of_it)) and not missing and good
         if missing:
             print(f"{name}: {missing} mutants were not tried, the run broke off")
         print(f"  {time.monotonic() - start:.0f} s", flush=True)

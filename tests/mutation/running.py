@@ -9,6 +9,7 @@ they alone would kill counts as a survivor, so the rate is never too good for it
 from __future__ import annotations
 
 import json
+import math
 import os
 import resource
 import select
@@ -206,8 +207,10 @@ class Loop(Steady):
         mutants: Sequence[Mutant],
         budget: float,
         done: Callable[[Outcome], None],
+        until: float = math.inf,
     ) -> None:
         self.root, self.reach, self.mutants, self.budget, self.done = root, reach, mutants, budget, done
+        self.until = until
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """The loop over the mutants."""
@@ -218,6 +221,8 @@ class Loop(Steady):
             runtestprotocol(items[test], log=False, nextitem=None)
         live, order = Live(self.root), Order(self.reach)
         for mutant in self.mutants:
+            if time.monotonic() > self.until:
+                break
             tests, of = order.of(mutant, self.budget)
             tests = [test for test in tests if test in items]
             if not tests:
