@@ -53,6 +53,7 @@ ENTRIES: dict[str, Any] = {
     "one route": schema.RouteEntry,
     "one limit": schema.OverrideEntry,
     "one waiver": schema.WaiverEntry,
+    "one row or value of a list": schema.UnreadEntry,
     "the kit": schema.KitEntry,
     "allowances": schema.AllowanceEntry,
     "aircraft": paper.AircraftEntry,
@@ -97,6 +98,10 @@ SHORT = {
     "```yaml\nwaivers:\n"
     "  - {check: energised-pins, at: P121, reason: CB12 is pulled first, by: who decides, date: 2026-11-20}\n```\n\n"
     "`tap` takes limits and waivers of another file with `--decided FILE`; that file need hold nothing else.",
+    "one row or value of a list": "`harnesscheck import` and `new --list` write what they did not understand into the\n"
+    "airframe file, under `not understood:`. Every check of that file, and of a kit or an aircraft that names it,\n"
+    "says so until a person has settled it and deletes the entry:\n\n```yaml\nnot understood:\n"
+    "  - {at: list.csv!A3, what: row, words: W2 to P1, why: no cavity is given, remedy: write the cavity}\n```",
     "one circuit": f"Signal classes are: {', '.join(f'`{name}`' for name in SIGNALS)}.",
     "one breaker": "Its terminals are `CB7-line` (the side of the bus) and `CB7-load`.",
     "one wire": "An end is a cavity (`P14-3`), a splice (`SP1`), a stud (`GS3`), a breaker terminal (`CB7-load`), or"

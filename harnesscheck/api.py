@@ -16,6 +16,7 @@ from harnesscheck.output import write_whole
 from harnesscheck.paper.svg import TooLargeError
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
+from harnesscheck.unread import Unread
 
 _REACH = {
     Kind.AIRFRAME: "An airframe file alone: its own wiring is checked; what a jumper does to it is not.",
@@ -74,34 +75,45 @@ def check(job: Job | Harness, only: Iterable[str] | None = None) -> Report:
     found = [f"On {harness.as_found}."] if harness.as_found else []
     alone = [_REACH[harness.kind]] if harness.kind in _REACH else []
     report = checks.run(harness, chosen, " ".join([*found, *alone]))
-    return _with_unread(report, job) if isinstance(job, Job) and job.rows else report
+    rows = job.rows if isinstance(job, Job) else ""
+    unread = (harness.before or harness).unread
+    return _with_unread(report, unread, rows) if unread or rows else report
 
 
-def _with_unread(report: Report, job: Job) -> Report:
-    """A report on a list: rows that were not understood are findings, since what was not read was not checked."""
+def _with_unread(report: Report, unread: Sequence[Unread], account: str) -> Report:
+    """A report on a list, or on what was made of one: rows not understood are findings, since nothing of them was
+    checked. ``account`` says what became of the rows when the list itself was read.
+    """
     name = checks.UNREAD.name
     rows = tuple(
         Finding(
             headline="this row was not understood and not checked",
             place=left.place,
-            value=left.reason,
+            value=left.reason if left.at == left.place.where() else f"{left.at}: {left.reason}",
             limit="a row with one plain meaning",
             source=Source("rows of the list, as typed", Status.STATED),
-            remedy=left.remedy or "write it again",
+            remedy=(left.remedy or "write it again") + _settle(left),
             severity=Severity.CAUTION,
             check=name,
         )
-        for left in job.unread
+        for left in unread
         if left.row
     )
     values = tuple(
-        NotChecked(place=left.place, missing=left.reason, remedy=left.remedy, check=name)
-        for left in job.unread
+        NotChecked(place=left.place, missing=left.reason, remedy=left.remedy + _settle(left), check=name)
+        for left in unread
         if not left.row
     )
     findings = tuple(sorted((*report.findings, *rows), key=in_order))
-    reach = f"{report.reach}\n{job.rows}."
+    kept = f"{len(unread)} rows or values of the list that the airframe file was made of are not in it"
+    reach = f"{report.reach}\n{account or kept}.".lstrip("\n")
     return replace(report, findings=findings, not_checked=(*report.not_checked, *values), reach=reach)
+
+
+def _settle(left: Unread) -> str:
+    """What to do in an airframe file, where the list is out of sight."""
+    made = left.at != left.place.where()
+    return "; or write what it means into this file and delete this entry" if made else ""
 
 
 def sheet(job: Job, name: str, out: str | os.PathLike[str], wish: sheets.Wish | None = None) -> Path:

@@ -26,7 +26,7 @@ from harnesscheck import plainlines
 from harnesscheck.block import Block, Items
 from harnesscheck.fault import Fault, InputError, short
 
-__all__ = ["Block", "Document", "Items", "inside", "no_collection", "parse", "read"]
+__all__ = ["Block", "Document", "Items", "hidden", "inside", "no_collection", "parse", "read"]
 
 MAX_BYTES = 50_000_000
 """Largest file read, bytes. Common practice: a cap far above any real harness (100,000 wires are about 8 MB)."""
@@ -228,7 +228,7 @@ def _bad_characters(document: Document, text: str) -> Iterable[Fault]:
     found = 0
     for number, line in enumerate(document.lines, 1):
         for column, char in enumerate(line.removesuffix("\r"), 1):
-            if char == "\t" or not _odd(char):
+            if char == "\t" or not hidden(char):
                 continue
             remedy = "delete it and type the text again"
             if char == "\r":
@@ -241,7 +241,7 @@ def _bad_characters(document: Document, text: str) -> Iterable[Fault]:
                 return
 
 
-def _odd(char: str) -> bool:
+def hidden(char: str) -> bool:
     """True for a character that a person cannot see or cannot tell from a blank."""
     return not char.isprintable() or ord(char) in _HIDDEN
 
@@ -395,7 +395,7 @@ def _refuse_dressing(event: Any, refuse: Any) -> None:
 
 def _refuse_escaped(event: Any, refuse: Any) -> None:
     """A quoted text may spell a hidden character as an escape; line breaks and tabs in it are ordinary prose."""
-    odd = next((c for c in event.value if c not in "\n\t" and _odd(c)), "")
+    odd = next((c for c in event.value if c not in "\n\t" and hidden(c)), "")
     if odd:
         refuse(event.start_mark, f"this text holds the hidden character {_called(odd)}", "write plain text")
 

@@ -18,6 +18,7 @@ from harnesscheck.device import Breaker, Bus, Device, KnownLoad, Pin, PowerSourc
 from harnesscheck.paperwork import Aircraft, Revision, Stock
 from harnesscheck.place import Place, Point
 from harnesscheck.splice import Ground, Splice
+from harnesscheck.unread import Unread
 from harnesscheck.wire import Cable, Wire
 from harnesscheck.zone import Route, Zone
 
@@ -107,11 +108,11 @@ class Harness:
     """For an installed harness: the airframe as found."""
     kits: tuple[Harness, ...] = ()
     """For several kits in one aircraft: each of them installed alone. Empty for a single kit."""
+    unread: tuple[Unread, ...] = ()
     as_found: AsFound | None = None
     """The one aircraft that somebody has looked at; None: the type, as its file says."""
 
     # -- looking things up -------------------------------------------------------------------------------------
-
     def cavity(self, point: Point) -> Cavity | None:
         """The cavity at a point; None when there is none of that name."""
         connector = self.connectors.get(point.ref)

@@ -6,18 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from harnesscheck.harness import Harness
-from harnesscheck.place import Place
-
-
-@dataclass(frozen=True, slots=True)
-class Unread:
-    """A row of a list, or a value of one, that was not understood and is not in the harness."""
-
-    place: Place
-    reason: str
-    remedy: str
-    row: bool = True
-    """False: one value only; the row was taken without it."""
+from harnesscheck.unread import Unread
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +38,10 @@ class Job:
     """Every file that was read for it, the shop's parts files too, by name."""
     kits: tuple[Harness, ...] = ()
     """Every jumper of the job: one, or several that are fitted to one aircraft together."""
-    unread: tuple[Unread, ...] = ()
-    """What a list holds beside what was understood of it."""
     rows: str = ""
     """Of a list: what became of its rows, in one line."""
+
+    @property
+    def unread(self) -> tuple[Unread, ...]:
+        """What a list holds beside what was understood of it: this file, or the list that its airframe was made of."""
+        return (self.airframe or self.subject).unread

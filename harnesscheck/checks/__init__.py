@@ -48,8 +48,9 @@ UNREAD = Rule(
     """A row or a value of a list was not understood, and is not in what was checked.
 
 What
-    A from-to list or pin table was checked as it stands. Its reader takes what has one plain meaning and guesses
-    nothing else; what it did not take is listed under this name, with its cell.
+    A from-to list or pin table was checked, or an airframe file that was made of one. The reader of lists takes what
+    has one plain meaning and guesses nothing else; what it did not take is listed under this name, with its cell. In
+    the airframe file it stands under not understood: until a person has settled it and deletes the entry.
 
 Why it matters
     A wire that was not read was not checked: silence about it means nothing.
@@ -58,7 +59,8 @@ Source
     The list itself; the account of its rows is in the head of the report.
 
 What to do
-    Write the row as the message says, or state the layout of your lists once: harnesscheck import --write-map.""",
+    Write the row as the message says, or state the layout of your lists once: harnesscheck import --write-map. In the
+    airframe file: write what the row means into the file, then delete its entry.""",
 )
 """Not one of the checks: what the reader of lists says. It has no file to switch it off."""
 

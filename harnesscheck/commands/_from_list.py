@@ -10,11 +10,12 @@ from harnesscheck.document import Block
 from harnesscheck.fault import InputError, nearest
 from harnesscheck.formats._lists.build import as_yaml, scalar
 from harnesscheck.formats._lists.reader import Imported
+from harnesscheck.formats._unread import KEY
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What a list gives: the lines of the file, the cavities of the opened pair, and how many rows were not read."""
+    """What a list gives: the lines of the file, the cavities of the opened pair, and how much was not read."""
 
     lines: tuple[str, ...]
     cavities: tuple[str, ...]
@@ -52,7 +53,7 @@ def told(imported: Imported, halves: tuple[str, str], parts: tuple[str, str], ai
             text[at] = text[at].partition("  # ")[0] + "  # not in the list"
     at = next(n for n, line in enumerate(text) if line.startswith("title:")) + 1
     lines = [*text[:at], "parts: shop-parts.yaml", *text[at:], "", *_blanks(root)]
-    return Told(tuple(lines), cavities, len(imported.account.left))
+    return Told(tuple(lines), cavities, len(imported.document.root.get(KEY, ())))
 
 
 def _blanks(root: Block) -> list[str]:

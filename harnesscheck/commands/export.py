@@ -56,6 +56,6 @@ def run(arguments: argparse.Namespace) -> int:
             print(f"it names {', '.join(others)}: keep them beside it")
         print(f"read it again: harnesscheck check {arguments.out}")
     if job.unread:
-        print(f"{len(job.unread)} rows or values of {arguments.file} were not understood and are not in it")
+        print(f"{len(job.unread)} rows or values of the list were not understood: they are only listed in it")
         print(f"see: harnesscheck import {arguments.file}")
     return OK

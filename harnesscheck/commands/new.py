@@ -83,7 +83,7 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"wrote {quoted(str(path))}")
     airframe, box, kit = (quoted(str(folder / f"{name}.yaml")) for name in ("airframe", "equipment", "jumper"))
     if told is not None and told.left:
-        print(f"{told.left} rows of the list were not understood: see the top of {airframe}")
+        print(f"{told.left} rows or values of the list were not understood: they stand at the top of {airframe}")
     print(f"1. Fill in {airframe}: what each cavity carries, breakers, grounds. What is not known stays unknown.")
     print(f"   harnesscheck check {airframe}")
     print(f"2. Fill in {box}: what the maker says of each pin.")

@@ -23,7 +23,7 @@ SUFFIX = ".json"
 ABOUT = "the whole model as JSON; its rules: harnesscheck export --schema"
 
 FORMAT = "harnesscheck model 1"
-_LEFT = ("drawer", "place", "before", "document", "line", "column", "views")
+_LEFT = ("drawer", "unread", "place", "before", "document", "line", "column", "views")
 """Where things were typed is said once, as ``place``; parts stay in their drawer."""
 
 

@@ -22,6 +22,7 @@ from harnesscheck.formats._as_found import AsFoundFile
 from harnesscheck.formats._build import Builder, Scope
 from harnesscheck.formats._faults import schema_faults
 from harnesscheck.formats._overlay import Overlaid
+from harnesscheck.formats._unread import unread
 from harnesscheck.harness import AsFound, Harness, Kind
 from harnesscheck.job import InputFile
 from harnesscheck.parts import open_drawer
@@ -253,6 +254,7 @@ class Reader:
                 for n, z in file.zones.items()
             },
             aircraft=paper.aircraft(build, file.aircraft),
+            unread=unread(build, file.unread),
             routes={
                 n: Route(n, build.place(n, "routes", n), r.length, r.passages, r.bend, r.zone)
                 for n, r in file.routes.items()

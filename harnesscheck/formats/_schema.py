@@ -59,6 +59,7 @@ from harnesscheck.formats._types import (
     WireId,
     Yes,
 )
+from harnesscheck.formats._unread import UnreadEntry
 
 _STRICT = ConfigDict(extra="forbid", frozen=True)
 
@@ -360,6 +361,11 @@ class AirframeFile(_File):
     )
     loads: dict[Prose, LoadEntry] = Field(
         default_factory=dict, description="name to a load that hangs on none of the circuits listed"
+    )
+    unread: list[UnreadEntry] = Field(
+        default_factory=list,
+        alias="not understood",
+        description="what the list says that this file was made of, and the file does not hold; delete what is settled",
     )
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from harnesscheck.fault import Fault, InputError
-from harnesscheck.job import Job, Unread
+from harnesscheck.job import Job
 
 if TYPE_CHECKING:
     from harnesscheck.formats._lists.mapping import Mapping
@@ -43,7 +43,6 @@ def understood(path: Path, name: str, mapping: Mapping | None = None) -> Importe
 def job_of(imported: Imported, path: Path, name: str) -> Job:
     """The list as a job of kind airframe, with what was left out of it. Raises ``InputError``."""
     from harnesscheck.formats.harness_yaml import airframe_of
-    from harnesscheck.place import Place
 
     document, account = imported.document, imported.account
     if not imported.draft.connectors and not imported.draft.wires:
@@ -57,9 +56,4 @@ def job_of(imported: Imported, path: Path, name: str) -> Job:
         remedy = "see what was read: harnesscheck import, and state the layout with --map"
         raise InputError([document.fault(*at, said, remedy)])
     harness = airframe_of(document, path.resolve().parent)
-    unread = [
-        Unread(Place(left.text[:60], document, left.line, left.column), left.reason, left.remedy, whole)
-        for listed, whole in ((account.left, True), (account.values, False))
-        for left in listed
-    ]
-    return Job(path, name, harness, airframe=harness, unread=tuple(unread), rows=account.line())
+    return Job(path, name, harness, airframe=harness, rows=account.line())

@@ -6,9 +6,10 @@ import json
 import re
 from typing import Any
 
-from harnesscheck.document import Block
+from harnesscheck.document import Block, Items, hidden
 from harnesscheck.formats._lists.account import SPARE, UNREAD, WIRE, Left
 from harnesscheck.formats._lists.draft import Draft, DraftPin, DraftWire, Mark
+from harnesscheck.formats._unread import KEY as UNREAD_KEY
 
 _PLAIN = re.compile(r"[A-Za-z0-9+./_][A-Za-z0-9+./_()=' -]*(?<! )")
 
@@ -61,6 +62,27 @@ def finish(draft: Draft, stem: str) -> None:
                     _put(block, key, draft.names[ref][:390].replace("\n", " "), draft.marks.get(ref, (1, 1)))
                 _put(section, ref, block, draft.marks.get(ref, (1, 1)))
     draft.document.root = root
+    _keep_unread(draft, root)
+
+
+def _keep_unread(draft: Draft, root: Block) -> None:
+    """What was not understood goes with the file: whoever checks that has not seen the list."""
+    listed = Items(1, 1)
+    for what, found in (("row", draft.account.left), ("value", draft.account.values)):
+        for left in found:
+            mark = (left.line, left.column)
+            entry = Block(*mark)
+            said = {"at": _where(draft, mark), "what": what, "words": _flat(left.text)}
+            # Other cells are named as the file says its own: by the name of the list, wherever it lay.
+            said["why"] = _flat(left.reason.replace(draft.document.name, _shown(draft)))
+            said["remedy"] = _flat(left.remedy)
+            for key, text in said.items():
+                if text:
+                    _put(entry, key, text, mark)
+            listed.append(entry)
+            listed.marks.append(mark)
+    if listed:
+        _put(root, UNREAD_KEY, listed, (1, 1))
 
 
 def _spares_with_wires(draft: Draft) -> None:
@@ -102,12 +124,11 @@ def as_yaml(draft: Draft) -> str:
         "kind: airframe",
         f"title: {scalar(root['title'])}",
     ]
-    for left in (*draft.account.left, *draft.account.values):
-        lines.append(
-            f"# not understood: {_where(draft, (left.line, left.column))}: {_flat(left.text)}: {_flat(left.reason)}"
-        )
     for left in draft.account.retired:
         lines.append(f"# not taken: {_where(draft, (left.line, left.column))}: {_flat(left.text)}: {left.reason}")
+    if UNREAD_KEY in root:
+        lines += ["", "# What the list says and this file does not hold. Write it below, then delete its line here."]
+        lines += [f"{UNREAD_KEY}:", *(f"  - {_flow(entry)}" for entry in root[UNREAD_KEY])]
     for section in ("connectors", "wires", "splices", "grounds", "breakers"):
         entries = root[section]
         if not entries:
@@ -136,8 +157,8 @@ def _where(draft: Draft, mark: Mark) -> str:
 
 
 def _flat(text: str) -> str:
-    """Text for a comment: one line, nothing hidden."""
-    return "".join(c if c.isprintable() else " " for c in text)[:200]
+    """Text for a comment or a value: one line, nothing hidden."""
+    return " ".join("".join(" " if hidden(c) else c for c in text).split())[:300]
 
 
 def _flow(block: Block) -> str:
