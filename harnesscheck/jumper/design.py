@@ -24,19 +24,19 @@ WHOLE = 4
 """Blocks up to which every order along the trunk is tried."""
 WIRES, SPLICES, CABLES, THICKER = 3, 2, 2, 3
 """How many of each list are looked at, from the best suited on."""
-TRIES = 24
+TRIES = 40
 """Layouts that are put to the checks before the planner gives up."""
 SURE = 6
 """Layouts that must all have the same finding before it is held that none is without it."""
 RUNNERS_UP = 3
 BY: dict[str, tuple[str, ...]] = {
     "plug-larger-than-passage": ("loose",),
-    "excess-voltage-drop": ("thicker",),
-    "over-ampacity": ("thicker", "apart"),
-    "breaker-trip-band": ("thicker", "apart"),
-    "overfull-splice": ("splice", "thicker"),
+    "excess-voltage-drop": ("thicker", "wire", "order"),
+    "over-ampacity": ("thicker", "apart", "wire"),
+    "breaker-trip-band": ("thicker", "apart", "wire"),
+    "overfull-splice": ("splice", "thicker", "wire"),
     "unsealed-splice-in-wet-zone": ("splice",),
-    "wire-outside-seal-range": ("wire", "cable"),
+    "wire-outside-seal-range": ("wire", "cable", "thicker"),
     "wire-below-zone-temperature": ("wire", "cable"),
 }
 """Check to the parts of a setting of which one has to change for its finding to go away."""
