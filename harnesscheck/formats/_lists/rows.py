@@ -49,7 +49,11 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
     if (
         not any(re.search(r"\w", c.text) for c in filled)
         or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(head(c.text) is not None for c in filled) < 2)
+        or (
+            spellings.TOTALS.fullmatch(filled[0].text)
+            and len(filled) <= 4
+            and sum(head(c.text) is not None for c in filled) < 2
+        )
     ):
         draft.note(sheet, row)
     elif all(c.struck for c in filled) or (own and all(c.struck for c in own)):

@@ -11,7 +11,9 @@ from harnesscheck.formats._lists.cells import NUMBER, Cell, Row, Sheet
 from harnesscheck.formats._lists.headers import FROM, TO, Head, head
 
 _CAVITY_LIKE = re.compile(r"\S{1,4}|[A-Za-z]?\d{1,3}\s*-\s*\d{1,3}")
-_ITEM = re.compile(r"(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s|.*->")
+_ITEM = re.compile(
+    r"(?i:pin)\s+\w{1,3}\s*[-.:=)]|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s|.*->"
+)
 
 
 @dataclass(slots=True)
