@@ -144,6 +144,9 @@ def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:
     if len(filled) < 2 and not (ruled and len(row.cells) > 1):
         return None
     heads = [head(c.text) if c and c.kind != NUMBER and not c.hidden else None for c in row.cells]
+    texts = [c.text.casefold() for c in row.cells]
+    if "da" in texts and "a" in texts:  # Italian: from and to
+        heads = [{"da": Head("end", FROM), "a": Head("end", TO)}.get(t, h) for t, h in zip(texts, heads, strict=True)]
     known = [h for h in heads if h]
     numbers = sum(c.kind == NUMBER or c.text.isdigit() for c in filled)
     tells = any(h.field in ("pin", "end", "ends", "ref") for h in known)

@@ -154,9 +154,10 @@ def _length(draft: Draft, table: Table, index: int, cell: Cell, values: Values, 
 
 
 def _point_of(draft: Draft, table: Table, index: int) -> str:
-    """The decimal sign of a column of lengths; for all that a comma parts, see ``lengths.point_of``."""
+    """The decimal sign of a column of lengths, by itself or by the other numbers beside it (``lengths.point_of``)."""
     if index not in table.points:
-        table.points[index] = lengths.point_of(table.texts(index))
+        sizes = [text for at in (*table.all("gauge"), *table.all("length")) for text in table.texts(at)]
+        table.points[index] = lengths.point_of(table.texts(index)) or lengths.point_of(sizes)
     return table.points[index]
 
 
