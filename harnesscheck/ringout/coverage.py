@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
-from harnesscheck.ringout.ohms import resistance
+from harnesscheck.ringout.link import Link
+from harnesscheck.ringout.ohms import by_node, resistance
 from harnesscheck.ringout.plan import Plan
 from harnesscheck.ringout.reading import Reading
 from harnesscheck.ringout.universe import CLASSES, Block, Fault, faults, mirror
@@ -90,6 +91,7 @@ class Sight:
         self.through = [r for r in plan.readings if r.kind == "continuity" and r.judged]
         self.apart = [r for r in plan.readings if r.kind != "continuity" and r.low is not None]
         self.banded = [r for r in plan.readings if r.kind == "ohms" and r.judged]
+        self.near = by_node(self.article.links)
         self.end: dict[Point, int] = {}
         self.red: dict[Point, int] = {}
         self.black: dict[Point, int] = {}
@@ -142,18 +144,29 @@ class Sight:
             if fault.kind in ("swap", "shift", "mirror"):
                 return SAME_NET if len(fault.nets) == 1 else ALONE
             assert fault.cut is not None
-            return SECOND_WAY if _second_way(self.article, fault) else NO_PROBE
+            return SECOND_WAY if self._second_way(fault.cut) else NO_PROBE
         if self.article.open_nets & set(fault.nets):
             return NOT_JUDGED
         return NOT_READ
 
-
-def _second_way(article: Article, fault: Fault) -> bool:
-    """True when the ends of an open piece are joined all the same."""
-    assert fault.cut is not None
-    others = [link for link in article.links if link.copper and link is not fault.cut]
-    found = resistance(others, [fault.cut.a], [fault.cut.b])
-    return found is None or found < float("inf")
+    def _second_way(self, cut: Link) -> bool:
+        """True when the ends of an open piece are joined all the same. Only what hangs at the piece is gone through."""
+        found: dict[int, Link] = {}
+        seen, waiting = {cut.a}, [cut.a]
+        while waiting:
+            here = waiting.pop()
+            for link in self.near.get(here, ()):
+                if link is cut or not link.copper:
+                    continue
+                found[id(link)] = link
+                there = link.b if link.a == here else link.a
+                if there not in seen:
+                    seen.add(there)
+                    waiting.append(there)
+        if cut.b not in seen:
+            return False
+        ohms = resistance(found.values(), [cut.a], [cut.b])
+        return ohms is None or ohms < float("inf")
 
 
 def _same(one: Iterable[Block], two: Iterable[Block]) -> bool:

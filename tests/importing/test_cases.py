@@ -68,7 +68,7 @@ def test_a_table(path: Path) -> None:
     assert sum(account.count(kind) for kind in set(account.rows.values())) == account.total
     for listed, name in ((account.left, "left"), (account.values, "values")):
         expected = {int(row): reason for row, reason in said.get(name, {}).items()}
-        assert sorted(left.line for left in listed) == sorted(expected), [(left.line, left.reason) for left in listed]
+        assert sorted({left.line for left in listed}) == sorted(expected), [(left.line, left.reason) for left in listed]
         for left in listed:
             assert expected[left.line] in left.reason
             assert left.remedy or name == "values"

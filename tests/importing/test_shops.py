@@ -1,4 +1,4 @@
-"""Sixty lists as shops, builders and engineers keep them: each wire and pin right or listed, none wrong or gone.
+"""Ninety lists as shops, builders and engineers keep them: each wire and pin right or listed, none wrong or gone.
 
 What each list says was typed by hand from the list; ``tests/importing/shops.py`` tells how. ``python -m
 tests.importing.shops`` prints the figures of each.
@@ -50,6 +50,14 @@ def test_check_straight_on_a_list(shop: shops.Shop, tmp_path: Path) -> None:
     assert {w.id: (w.a, w.b, w.gauge, w.colour, w.length) for w in job.subject.wires.values()} == {
         w.id: (w.a, w.b, w.gauge, w.colour, w.length) for w in again.wires.values()
     }
+
+
+@pytest.mark.parametrize(("name", "rows"), [("cubesat_icd.md", {7, 8, 9, 10}), ("arduino.md", {5, 6, 7, 8})])
+def test_a_far_end_without_a_cavity_is_listed(name: str, rows: set[int], tmp_path: Path) -> None:
+    """The cavity is taken, and that its wire leads somewhere is said: it is no note like others."""
+    path = shops.written(next(s for s in LISTS if s.name == name), tmp_path)
+    listed = spreadsheet.understood(path, name).account.values
+    assert {left.line for left in listed if "no cavity is named" in left.reason} == rows
 
 
 def test_the_scorer_can_fail(tmp_path: Path) -> None:

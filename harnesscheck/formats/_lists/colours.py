@@ -63,8 +63,18 @@ _FOREIGN = {
     **dict.fromkeys(("rosa", "rose"), "pink"),
     **dict.fromkeys(("türkis", "tuerkis"), "turquoise"),
     "blank": "bare",
+    **dict.fromkeys(("negro", "nero"), "black"),
+    **dict.fromkeys(("marrón", "marrone"), "brown"),
+    **dict.fromkeys(("rojo", "rosso"), "red"),
+    **dict.fromkeys(("naranja", "arancione"), "orange"),
+    **dict.fromkeys(("amarillo", "giallo"), "yellow"),
+    "verde": "green",
+    **dict.fromkeys(("azul", "blu"), "blue"),
+    **dict.fromkeys(("violeta", "viola"), "violet"),
+    **dict.fromkeys(("grigio",), "gray"),
+    **dict.fromkeys(("blanco", "bianco"), "white"),
 }
-"""German and French words."""
+"""German, French, Spanish and Italian words."""
 IEC = {
     "BK": "black", "BN": "brown", "RD": "red", "OG": "orange", "YE": "yellow", "GN": "green", "BU": "blue",
     "VT": "violet", "GY": "gray", "WH": "white", "PK": "pink", "TQ": "turquoise", "GD": "gold", "SR": "silver",

@@ -296,6 +296,9 @@ class Draft:
         if cell is not None and typed and not re.fullmatch(r"[!-~]{1,40}", made):
             self.not_taken(table.sheet, cell, "wire id", "no plain text of up to 40 signs", "type it again")
             made = ""
+        if cell is not None and "gauge" not in values and re.search(r"(?i)\b\d{1,2} ?AWG\b|\d ?mm[2\u00b2]", typed):
+            reason = "a size stands in it, which is not taken"
+            self.not_taken(table.sheet, cell, "wire id", reason, "give gauge and colour columns of their own")
         if not made:
             number = len(self.wires) + 1
             while f"W{number:03d}" in self._ids:

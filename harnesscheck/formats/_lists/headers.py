@@ -10,9 +10,11 @@ from functools import lru_cache
 FROM, TO = "from", "to"
 SIDES = {
     FROM: ("from", "source", "src", "start", "origin", "end a", "a end", "side a", "a side", "end 1", "side 1",
-           "near end", "von", "quelle", "de", "depuis", "origine", "1st", "a", "1"),
+           "near end", "von", "quelle", "de", "depuis", "depart", "origine", "desde", "origen", "partenza",
+           "1st", "a", "1"),
     TO: ("to", "destination", "dest", "dst", "target", "end b", "b end", "side b", "b side", "end 2", "side 2",
-         "goes to", "connects to", "wired to", "runs to", "far end", "nach", "ziel", "vers", "2nd", "b", "2"),
+         "goes to", "connects to", "wired to", "runs to", "far end", "sink", "nach", "ziel", "vers", "arrivee", "hasta",
+         "destino", "arrivo", "2nd", "b", "2"),
 }  # fmt: skip
 """Words that say which end of a wire a column is about; the last of each only beside another word."""
 _LONGEST = {side: sorted(names, key=len, reverse=True) for side, names in SIDES.items()}
@@ -38,6 +40,8 @@ PINS = [
     "klemme",
     "broche",
     "borne",
+    "borna",
+    "morsetto",
 ]
 REFS = [
     "connector",
@@ -63,6 +67,13 @@ REFS = [
     "bauteil",
     "connecteur",
     "appareil",
+    "conector",
+    "connettore",
+    "subsystem",
+    "box",
+    "board",
+    "assembly",
+    "lru",
 ]
 FIELDS: dict[str, tuple[str, ...]] = {
     "id": ("wire id", "wire no", "wire number", "wire mark", "wire label", "wire name", "id", "no", "cable id", "#",
@@ -75,14 +86,14 @@ FIELDS: dict[str, tuple[str, ...]] = {
                "funktion", "bezeichnung", "benennung", "fonction"),
     "gauge": ("gauge", "awg", "wire gauge", "wire size", "cable size", "ga", "mm2", "mm²", "cross section",
               "wire awg", "csa", "gage", "wire gage", "conductor size", "gauge awg", "awg gauge",
-               "querschnitt", "leiterquerschnitt"),
+               "querschnitt", "leiterquerschnitt", "calibre", "sezione", "seccion"),
     "size": ("size", "size type"),
     "colour": ("colour", "color", "wire colour", "wire color", "harness wire color", "harness wire colour", "colors",
                "colours", "col", "insulation colour", "insulation color", "jacket color", "jacket colour",
-               "farbe", "aderfarbe", "couleur", "core", "core colour", "core color"),
+               "farbe", "aderfarbe", "couleur", "colore", "core", "core colour", "core color"),
     "length": ("length", "distance", "est length", "approx", "wire length", "cut length", "cable length", "len",
                "approx length", "estimated length",
-               "laenge", "kabellaenge", "longueur"),
+               "laenge", "kabellaenge", "longueur", "longitud", "lunghezza"),
     "type": ("wire type", "wire part", "wire part number", "wire p n", "wire pn", "wire spec", "cable type",
              "insulation", "specification", "spec"),
     "contact": ("contact", "contact size", "contact part", "contact p n", "contact pn", "contact part number",
@@ -125,6 +136,10 @@ _WORDS = {name: (field, rank) for field, names in FIELDS.items() for rank, name 
 _UNIT = re.compile(r"[(\[ ](mm2|mm²|awg|mm|cm|m|in|inch|inches|ft|feet|\")\.?[)\]]?$")
 
 
+_THIRD = re.compile(
+    r"(?:end|node|point|side|destination|dest|connection) (?:[3-9]|[c-h])|(?:to|destination|dest) [2-9]"
+)
+"""A third end of a wire, and those behind it."""
 _BARE_UNITS = ("mm", "cm", "m", "in", "inch", "inches", "ft", "feet", "mm2", "mm²", "awg", "ga")
 _UMLAUTS = {ord("ä"): "ae", ord("ö"): "oe", ord("ü"): "ue"}
 
@@ -150,6 +165,10 @@ def head(text: str) -> Head | None:
     unit = _UNIT.search(text.casefold().strip())
     if not said or len(said) > 40:
         return None
+    if _THIRD.fullmatch(said):
+        return Head("more")
+    if re.match(r"(?:min|max|minimum|maximum)\b", said) and said not in _WORDS:  # a limit is no value
+        return Head("voltage")
     if said == "section" and unit:  # French; without a unit it is a section of the aircraft
         return Head("gauge", "", _unit(unit, said))
     if said in _WORDS:

@@ -80,7 +80,11 @@ def length(text: str, unit: str = "", point: str = "") -> Read:
         return Read(refused="a number without a unit")
     if "/" in found["number"] and said_unit not in ("in", "ft"):
         return Read(refused="a fraction of a metric unit")
-    number, fault = _number(found["number"], point)
+    typed = found["number"]
+    if said_unit == "mm" and not point and _GROUPED.fullmatch(typed) and typed[0] != "0":
+        # No wire is laid to a thousandth of a millimetre: the point may as well part thousands.
+        return Read(refused=f"{typed} may be {typed.replace(',', '.').rstrip('0')} or {re.sub('[.,]', '', typed)}")
+    number, fault = _number(typed, point)
     return Read(refused=fault) if fault else _long(f"{number} {said_unit}", rest)
 
 

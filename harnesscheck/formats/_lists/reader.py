@@ -165,20 +165,29 @@ def _by_values(table: Table, texts: list[str]) -> Head | None:
     return Head("colour") if plain and not table.all("colour") else None
 
 
-_THREE = re.compile(r"(\S*[A-Za-z]\S*)[\s,]+((?:AWG ?|#)?\d{1,2} ?(?:AWG|ga)?)[\s,]+([^\W\d_][^\d]*)", re.I)
+_THREE = re.compile(
+    r"(\S*[A-Za-z]\S*)[\s,]+((?:AWG ?|#)?\d{1,2} ?(?:AWG|ga)?)[\s,]+([^\W\d_][^\d]*)|"
+    r"([A-Za-z][\w -]*?)[\s,]+(\d{1,2} ?AWG)[\s,]+([^\W\d_][^\d]*)",
+    re.I,
+)
+
+
+def _three(found: re.Match[str]) -> tuple[str, ...]:
+    """Id, gauge and colour."""
+    return found.groups()[:3] if found[1] else found.groups()[3:]
 
 
 def _in_one_cell(table: Table, index: int) -> bool:
     """Id, gauge and colour in one cell (``W1 22 WHT``): parted into three columns that stand at the same place."""
     found = [(row, _THREE.fullmatch(row.at(index).text)) for row in table.rows if re.search(r"\w", row.at(index).text)]
-    if not found or not table.top or not all(m and colours.colour(m[3]).value for _, m in found):
+    if not found or not table.top or not all(m and colours.colour(_three(m)[2]).value for _, m in found):
         return False
     width = max(len(table.heads), *(len(row.cells) for row in table.rows), len(table.top.cells))
     table.heads += [None] * (width - len(table.heads))
     for row in (table.top, *table.rows):
         cell = row.at(index)
         parts = next(
-            (m.groups() for r, m in found if r is row and m), (cell.text,) * 3 if row is table.top else ("",) * 3
+            (_three(m) for r, m in found if r is row and m), (cell.text,) * 3 if row is table.top else ("",) * 3
         )
         row.cells += [Cell("", row.number, n + 1) for n in range(len(row.cells), width)]
         row.cells[index] = replace(cell, text=parts[0]) if any(parts) else cell

@@ -35,8 +35,8 @@ TOTALS = re.compile(r"(?:grand |sub-?)?(?:total|sum|subtotal|summe|gesamt)s?\b.*
 SPLICE = re.compile(r"SPL?[-_ ]?\d+[A-Z]?|SPLICE[-_ ]?\w{0,8}", re.IGNORECASE)
 GROUND = re.compile(
     r"GS[-_ ]?\d+|GND[-_ ]?\d*|"
-    r"(?:chassis|frame|airframe|engine|body)?[-_ ]?(?:ground|earth)(?:[-_ ]?(?:stud|lug|bus|point|bar))?"
-    r"[-_ ]?\d*|chassis(?: stud)?",
+    r"(?:chassis|frame|airframe|engine|body|firewall|panel|avionics)?[-_ ]?(?:ground|earth)"
+    r"(?:[-_ ]?(?:stud|lug|bus|point|bar))?[-_ ]?\d*|chassis(?: stud)?",
     re.IGNORECASE,
 )
 BREAKER = re.compile(r"CB[-_ ]?\d+[A-Z]?", re.IGNORECASE)

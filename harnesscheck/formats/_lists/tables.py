@@ -11,7 +11,9 @@ from harnesscheck.formats._lists.cells import NUMBER, Cell, Row, Sheet
 from harnesscheck.formats._lists.headers import FROM, TO, Head, head
 
 _CAVITY_LIKE = re.compile(r"\S{1,4}|[A-Za-z]?\d{1,3}\s*-\s*\d{1,3}")
-_ITEM = re.compile(r"(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s|.*->")
+_ITEM = re.compile(
+    r"(?i:pin)\s+\w{1,3}\s*[-.:=)]|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s|.*->"
+)
 
 
 @dataclass(slots=True)
@@ -142,6 +144,9 @@ def _heads(row: Row, ruled: bool, first: bool) -> list[Head | None] | None:
     if len(filled) < 2 and not (ruled and len(row.cells) > 1):
         return None
     heads = [head(c.text) if c and c.kind != NUMBER and not c.hidden else None for c in row.cells]
+    texts = [c.text.casefold() for c in row.cells]
+    if "da" in texts and "a" in texts:  # Italian: from and to
+        heads = [{"da": Head("end", FROM), "a": Head("end", TO)}.get(t, h) for t, h in zip(texts, heads, strict=True)]
     known = [h for h in heads if h]
     numbers = sum(c.kind == NUMBER or c.text.isdigit() for c in filled)
     tells = any(h.field in ("pin", "end", "ends", "ref") for h in known)

@@ -22,6 +22,8 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
     """The values of one wire. What is not understood is listed and kept in the note, so that no word is lost."""
     values: Values = {}
     notes: list[tuple[str, Mark]] = [(text, draft.mark(table.sheet, cell)) for text, cell in extra if text]
+    seen: dict[str, int] = {}
+    clashed: set[str] = set()
     for index, head in enumerate(table.heads):
         cell = row.at(index)
         if head is None or not cell or head.field not in _READERS:
@@ -29,7 +31,14 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
         if cell.kind == DATE:
             draft.not_taken(table.sheet, cell, table.title(index), "the spreadsheet has made a date of it", _AS_TEXT)
             continue
+        was = values.get(head.field) if head.field in seen else None
         _READERS[head.field](draft, table, index, cell, values, notes)
+        now = values.get(head.field)
+        if head.field in clashed or (was and now and was[0].casefold() != now[0].casefold()):
+            _two_columns(draft, table, (seen[head.field], index), row, notes)
+            clashed.add(head.field)
+            values.pop(head.field, None)
+        seen[head.field] = index
     if table.gauge and not {"type", "gauge"} & values.keys() and not any(row.at(i) for i in table.all("gauge")):
         top = table.above[-1] if table.above else row
         values.setdefault("gauge", (table.gauge, draft.mark(table.sheet, next(iter(row.filled or top.filled)))))
@@ -55,6 +64,18 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
 
 
 _AS_TEXT = "format the column as text and type it again"
+
+
+def _two_columns(draft: Draft, table: Table, both: tuple[int, int], row: Row, notes: list[tuple[str, Mark]]) -> None:
+    """Two columns of one sort that say different things: neither is taken."""
+    for index in both:
+        text = f"{table.title(index)}: {row.at(index).text}"
+        notes.append((text, draft.mark(table.sheet, row.at(index))))
+    one, cell = row.at(both[0]), row.at(both[1])
+    reason = f"{table.title(both[0])!r} says {one.text!r}, and nothing says which of the two is meant here"
+    draft.not_taken(
+        table.sheet, cell, table.title(both[1]), reason, "keep one of the columns, or call one of them Note"
+    )
 
 
 def _unit_of(draft: Draft, table: Table, index: int) -> str:
@@ -133,9 +154,10 @@ def _length(draft: Draft, table: Table, index: int, cell: Cell, values: Values, 
 
 
 def _point_of(draft: Draft, table: Table, index: int) -> str:
-    """The decimal sign of a column of lengths; for all that a comma parts, see ``lengths.point_of``."""
+    """The decimal sign of a column of lengths, by itself or by the other numbers beside it (``lengths.point_of``)."""
     if index not in table.points:
-        table.points[index] = lengths.point_of(table.texts(index))
+        sizes = [text for at in (*table.all("gauge"), *table.all("length")) for text in table.texts(at)]
+        table.points[index] = lengths.point_of(table.texts(index)) or lengths.point_of(sizes)
     return table.points[index]
 
 

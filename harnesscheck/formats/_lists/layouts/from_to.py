@@ -7,7 +7,7 @@ import re
 from harnesscheck.formats._lists import account, spellings, values
 from harnesscheck.formats._lists.cells import Cell, Row
 from harnesscheck.formats._lists.draft import Draft
-from harnesscheck.formats._lists.headers import FROM, TO
+from harnesscheck.formats._lists.headers import FROM, TO, Head
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
 
@@ -23,6 +23,17 @@ def _columns(table: Table, side: str) -> list[int]:
 def fits(table: Table, draft: Draft) -> bool:
     """Both ends have a column."""
     return all(_columns(table, side) or table.find("pin", side) is not None for side in (FROM, TO))
+
+
+def prepare(table: Table, draft: Draft) -> None:
+    """Beside ends that hold their cavities, a terminal is what is crimped on: ``P1:4`` and a part number."""
+    for side in (FROM, TO):
+        pin_at, refs = table.find("pin", side), _columns(table, side)
+        if pin_at is None or len(refs) != 1 or not table.title(pin_at).casefold().startswith("term"):
+            continue
+        texts = table.texts(refs[0])
+        if texts and all(re.fullmatch(r"[^:]+:\s*\S+", text) for text in texts):
+            table.heads[pin_at] = Head("contact", side)
 
 
 def ends_of(table: Table, row: Row, draft: Draft) -> list[tuple[str, str, Cell]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from harnesscheck.formats._lists import account, values
+from harnesscheck.formats._lists import account, colours, values
 from harnesscheck.formats._lists.cells import Cell, Row
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.layouts._text import said
@@ -38,6 +38,9 @@ def take(table: Table, row: Row, draft: Draft) -> str:
         raise NotPlainError("no heading says which connector this cavity belongs to", "put its name over the list")
     cell = row.filled[0]
     said_name, _, rest = found["name"].strip().partition(" | ")
+    hue, dash, behind = said_name.partition(" - ")
+    if dash and behind.strip() and colours.colour(hue).value and not hue.isdigit():  # red - RX
+        said_name, rest = behind.strip(), "; ".join(filter(None, (f"colour {colours.colour(hue).value}", rest)))
     name = Cell(said_name, cell.row, cell.column)
     taken, spare = values.for_pin(draft, Table(table.sheet, None, [], [row]), row, name)
     if rest:

@@ -45,6 +45,8 @@ def take(table: Table, row: Row, draft: Draft) -> str:
             wires.append((side, read, row.at(at)))
         elif not spellings.SPARE.fullmatch(row.at(at).text):
             words.append((f"{table.title(at)}: {row.at(at).text}", row.at(at)))
+            reason = "no cavity is named: what is wired to this one is kept as a note"
+            draft.not_taken(table.sheet, row.at(at), table.title(at), reason, "write it like J2-1")
     if len(names) > 1 and wires:
         raise NotPlainError(f"{cell.text!r} names several cavities", "write one row for each wire")
     taken, spare = values.for_pin(draft, table, row, said)
