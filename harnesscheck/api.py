@@ -105,7 +105,8 @@ def _with_unread(report: Report, unread: Sequence[Unread], account: str) -> Repo
         if not left.row
     )
     findings = tuple(sorted((*report.findings, *rows), key=in_order))
-    kept = f"{len(unread)} rows or values of the list that the airframe file was made of are not in it"
+    many = f"{len(unread)} rows or values" if len(unread) > 1 else "1 row or value"
+    kept = f"The list that the airframe file was made of holds {many} more, not understood"
     reach = f"{report.reach}\n{account or kept}.".lstrip("\n")
     return replace(report, findings=findings, not_checked=(*report.not_checked, *values), reach=reach)
 

@@ -78,7 +78,7 @@ def test_until_the_entry_is_deleted(made: Path, capsys: pytest.CaptureFixture[st
     out = capsys.readouterr().out
     assert "this row was not understood" in out and "list.csv!A3: '??' cannot be a cavity name" in out
     assert "unread-row: Color 'mauve-ish': not a colour" in out
-    assert "2 rows or values of the list that the airframe file was made of are not in it." in out
+    assert "The list that the airframe file was made of holds 2 rows or values more, not understood." in out
     kept = [line for line in made.read_text(encoding="utf-8").splitlines() if "what: row" not in line]
     made.write_text("\n".join(kept) + "\n", encoding="utf-8")
     report = api.check(api.load(made))

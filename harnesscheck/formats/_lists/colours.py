@@ -69,7 +69,7 @@ _FOREIGN = {
     **dict.fromkeys(("naranja", "arancione"), "orange"),
     **dict.fromkeys(("amarillo", "giallo"), "yellow"),
     "verde": "green",
-    **dict.fromkeys(("azul", "blu"), "blue"),
+    **dict.fromkeys(("azul",), "blue"),
     **dict.fromkeys(("violeta", "viola"), "violet"),
     **dict.fromkeys(("grigio",), "gray"),
     **dict.fromkeys(("blanco", "bianco"), "white"),

@@ -167,7 +167,8 @@ def head(text: str) -> Head | None:
         return None
     if _THIRD.fullmatch(said):
         return Head("more")
-    if re.match(r"(?:min|max|minimum|maximum)\b", said) and said not in _WORDS:  # a limit is no value
+    limit = re.match(r"(?:min|max|minimum|maximum)\b", said) or re.search(r"[(\[](?:min|max)", text.casefold())
+    if limit and said not in ("max current",):  # a limit is no value
         return Head("voltage")
     if said == "section" and unit:  # French; without a unit it is a section of the aircraft
         return Head("gauge", "", _unit(unit, said))

@@ -84,6 +84,8 @@ def length(text: str, unit: str = "", point: str = "") -> Read:
     if said_unit == "mm" and not point and _GROUPED.fullmatch(typed) and typed[0] != "0":
         # No wire is laid to a thousandth of a millimetre: the point may as well part thousands.
         return Read(refused=f"{typed} may be {typed.replace(',', '.').rstrip('0')} or {re.sub('[.,]', '', typed)}")
+    if said_unit in ("m", "ft") and _GROUPED.fullmatch(typed) and point and point not in typed and typed[0] != "0":
+        return Read(refused=f"{typed} {said_unit} may be {re.sub('[.,]', '', typed)}, and that is no wire of a harness")
     number, fault = _number(typed, point)
     return Read(refused=fault) if fault else _long(f"{number} {said_unit}", rest)
 

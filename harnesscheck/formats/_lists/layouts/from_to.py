@@ -34,6 +34,27 @@ def prepare(table: Table, draft: Draft) -> None:
         texts = table.texts(refs[0])
         if texts and all(re.fullmatch(r"[^:]+:\s*\S+", text) for text in texts):
             table.heads[pin_at] = Head("contact", side)
+    for index in table.all("block"):
+        if re.match(r"(?i)rev|issue|change|ecn", table.title(index)) and len(set(table.texts(index))) > 1 and table.top:
+            reason = "rows of several revisions stand in this list, and all of them are taken"
+            draft.not_taken(table.sheet, table.top.at(index), "column", reason, "keep the rows that hold")
+
+
+def _another(table: Table, row: Row) -> tuple[int, Cell] | None:
+    """A point that an unknown column names: a wire by way of a splice or a bulkhead is two wires."""
+    for index, head in enumerate(table.heads):
+        cell = row.at(index)
+        if (
+            head is None
+            and cell
+            and not cell.hidden
+            and (_POINT.fullmatch(cell.text) or spellings.SPLICE.fullmatch(cell.text))
+        ):
+            return index, cell
+    return None
+
+
+_POINT = re.compile(r"(?:[A-Za-z]{1,6}\d{1,4}[A-Za-z]?[-:.](?:\d{1,3}|[A-Za-z]|[A-Za-z]\d{1,3})(?:\s*[/,;>]\s*|$))+")
 
 
 def ends_of(table: Table, row: Row, draft: Draft) -> list[tuple[str, str, Cell]]:
@@ -100,6 +121,16 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     if more is not None:
         reason = f"{more.text!r} is a third end, and nothing says between which of them wires run"
         raise NotPlainError(reason, "write one row for each wire, with a splice SP1")
+    other = _another(table, row)
+    if other is not None:
+        reason = (
+            f"{other[1].text!r} under {table.title(other[0])!r} is another point, and nothing says what is wired to it"
+        )
+        raise NotPlainError(reason, "write one row for each wire: to that point, and from it")
+    for index in table.all("quantity"):
+        if re.fullmatch(r"[2-9]|\d{2,4}", row.at(index).text) and re.match(r"(?i)q(?:ty|uantity)", table.title(index)):
+            reason = "more than one wire in this row, and one is taken"
+            draft.not_taken(table.sheet, row.at(index), table.title(index), reason, "write one row for each wire")
     one, two = ends_of(table, row, draft)
     id_at = table.find("id")
     name = row.at(id_at) if id_at is not None and row.at(id_at) else None

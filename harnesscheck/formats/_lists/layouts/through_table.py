@@ -6,7 +6,7 @@ from harnesscheck.formats._lists import account, spellings, values
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
 from harnesscheck.formats._lists.headers import FROM, TO
-from harnesscheck.formats._lists.layouts import pin_table
+from harnesscheck.formats._lists.layouts import from_to, pin_table
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
 
@@ -17,15 +17,19 @@ ORDER = 20
 def fits(table: Table, draft: Draft) -> bool:
     """One column of cavities of its own, and a column for each side, or for one side only (a half table)."""
     sides = {h.side for h in table.heads if h and h.field in ("end", "ref") and h.side}
-    return bool(sides) and len(table.all("pin", "")) == 1 and len(table.all("pin")) == 1
+    beside = [table.all("pin", side) for side in (FROM, TO)]
+    told = all(len(found) <= 1 and (not found or side in sides) for side, found in zip((FROM, TO), beside, strict=True))
+    return bool(sides) and len(table.all("pin", "")) == 1 and told
 
 
 def take(table: Table, row: Row, draft: Draft) -> str:
     """The cavity with its circuit; a side that names one cavity elsewhere is a wire, other words are a note."""
-    index = table.all("pin")[0]
+    index = table.all("pin", "")[0]
+    own_head = table.heads[index]
     cell = row.at(index)
     ref_at = table.find("ref", "")
-    ref = row.at(ref_at).text if ref_at is not None and row.at(ref_at) else table.connector
+    ref = row.at(ref_at).text if ref_at is not None and row.at(ref_at) else ""
+    ref = ref or (own_head.named if own_head and table.all("pin") != [index] else "") or table.connector
     if not cell:
         raise NotPlainError("no cavity is given", "write the cavity")
     signal_at = table.find("signal")
@@ -35,6 +39,11 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     wires, words = [], []
     for side in (FROM, TO):
         at = next((i for f in ("end", "ref") for i in table.all(f, side)), None)
+        pin_at = table.find("pin", side)
+        if at is not None and pin_at is not None and row.at(pin_at):
+            far_ref, far_cavity, far_cell = from_to.ends_of(table, row, draft)[side == TO]
+            wires.append((side, spellings.End(far_ref, far_cavity), far_cell))
+            continue
         if at is None or not row.at(at):
             continue
         try:
