@@ -16,17 +16,16 @@ import hashlib
 import os
 import re
 import stat
-import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from harnesscheck import plainlines
+from harnesscheck import characters, plainlines
 from harnesscheck.block import Block, Items
 from harnesscheck.fault import Fault, InputError, short
 
-__all__ = ["Block", "Document", "Items", "hidden", "inside", "no_collection", "parse", "read"]
+__all__ = ["Block", "Document", "Items", "inside", "no_collection", "parse", "read"]
 
 MAX_BYTES = 50_000_000
 """Largest file read, bytes. Common practice: a cap far above any real harness (100,000 wires are about 8 MB)."""
@@ -40,9 +39,6 @@ MAX_FAULTS = 200
 MAX_SCALAR = 4_000
 """Longest text in one value, characters. Common practice."""
 
-# Letters and marks that Python calls printable, and that show as nothing or as a blank: text looks like other text
-# (Trojan Source, CVE-2021-42574). Controls, bidirectional marks and odd blanks are not printable to begin with.
-_HIDDEN = {0x034F, 0x115F, 0x1160, 0x2800, 0x3164, 0xFFA0, 0x17B4, 0x17B5, *range(0xFE00, 0xFE10)}
 _CUT_OFF = re.compile(r"[ \t]#[^\s#]")
 
 
@@ -102,10 +98,10 @@ def parse(data: bytes | str, name: str, path: Path | None = None) -> Document:
 
     Raises ``InputError`` with every fault found; a fault that stops the parser is the last one.
     """
-    text = data if isinstance(data, str) else _decode(data, name)
+    text = data if isinstance(data, str) else characters.decoded(data, name)
     text = text.removeprefix("\ufeff")
     document = Document(name, text, path)
-    faults = list(_bad_characters(document, text))
+    faults = [document.fault(*each) for each in characters.bad(document.lines, text)]
     if faults:
         raise InputError(faults)
     if len(text) > MAX_MARKS and sum(map(text.count, "\n,:[{")) > MAX_MARKS:
@@ -202,53 +198,6 @@ def inside(root: Path, base: Path, typed: str) -> Path | str:
     if file_kind(target) != "file":
         return "there is no such file"
     return target
-
-
-def _decode(data: bytes, name: str) -> str:
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        raise InputError([Fault(name, 1, 1, "this file is UTF-16", "", "save it as UTF-8")])
-    try:
-        return data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        before = data[: error.start]
-        line = before.count(b"\n") + 1
-        start = before.rfind(b"\n") + 1
-        column = len(before[start:].decode("utf-8", "replace")) + 1
-        end = data.find(b"\n", error.start)
-        shown = data[start : end if end >= 0 else len(data)].decode("utf-8", "backslashreplace")
-        message = f"byte 0x{data[error.start]:02x} is not UTF-8 text"
-        raise InputError([Fault(name, line, column, message, shown[:200], "save the file as UTF-8")]) from None
-
-
-def _bad_characters(document: Document, text: str) -> Iterable[Fault]:
-    """Control and hidden characters, each with its place; the fast path looks at the whole text once."""
-    plain = text.replace("\r\n", "").replace("\n", "").replace("\t", "")
-    if plain.isprintable() and (plain.isascii() or not any(ord(c) in _HIDDEN for c in set(plain))):
-        return
-    found = 0
-    for number, line in enumerate(document.lines, 1):
-        for column, char in enumerate(line.removesuffix("\r"), 1):
-            if char == "\t" or not hidden(char):
-                continue
-            remedy = "delete it and type the text again"
-            if char == "\r":
-                remedy = "save the file with ordinary line ends (LF, or CR LF)"
-            elif unicodedata.category(char) == "Zs":
-                remedy = "type an ordinary blank instead"
-            yield document.fault(number, column, f"hidden or control character {_called(char)}", remedy)
-            found += 1
-            if found >= 20:
-                return
-
-
-def hidden(char: str) -> bool:
-    """True for a character that a person cannot see or cannot tell from a blank."""
-    return not char.isprintable() or ord(char) in _HIDDEN
-
-
-def _called(char: str) -> str:
-    name = unicodedata.name(char, "").lower()
-    return f"U+{ord(char):04X}" + (f" ({name})" if name else "")
 
 
 def _compose(document: Document, text: str, faults: list[Fault], above: int = 0, depth: int = 0) -> Block:
@@ -395,9 +344,9 @@ def _refuse_dressing(event: Any, refuse: Any) -> None:
 
 def _refuse_escaped(event: Any, refuse: Any) -> None:
     """A quoted text may spell a hidden character as an escape; line breaks and tabs in it are ordinary prose."""
-    odd = next((c for c in event.value if c not in "\n\t" and hidden(c)), "")
+    odd = next((c for c in event.value if c not in "\n\t" and characters.hidden(c)), "")
     if odd:
-        refuse(event.start_mark, f"this text holds the hidden character {_called(odd)}", "write plain text")
+        refuse(event.start_mark, f"this text holds the hidden character {characters.called(odd)}", "write plain text")
 
 
 def _refuse_cut_off(document: Document, event: Any, refuse: Any) -> None:

@@ -22,14 +22,15 @@ from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.jumper import writing
 from harnesscheck.jumper.choice import Chosen, Tapped, choose
-from harnesscheck.jumper.deciding import Decision, in_decided_file, limit, waiver
-from harnesscheck.jumper.design import BY, TRIES, Layout, Result, Space, difference, search
+from harnesscheck.jumper.deciding import in_decided_file
+from harnesscheck.jumper.design import TRIES, Layout, Result, Space, difference, search
 from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
 from harnesscheck.jumper.lines import through
 from harnesscheck.jumper.stations import TooShortError
+from harnesscheck.jumper.stopping import No, excluded, stopped
 from harnesscheck.jumper.terminators import terminators
-from harnesscheck.jumper.trunk import Block, Draft, Way
+from harnesscheck.jumper.trunk import Draft, Way
 from harnesscheck.place import Point
 from harnesscheck.started import untouched
 
@@ -57,23 +58,10 @@ class Asked:
 
 OTHER_TAPS = 8
 """How many other choices of a circuit are tried when the first cannot be laid out so that it passes the checks."""
-BOTH = ("long-stub", "splice-near-connector")
-"""Rules that exclude each other where a branch must be short: what is decided is where the splice sits."""
 SURE_TRIES = 3
 """Layouts that are looked at where two rules exclude each other: enough to name what else a person has to decide."""
 SIGNED = "Planned by harnesscheck tap."
 """How a plan begins; a file that does not is a person's own and is not overwritten."""
-
-
-@dataclass(frozen=True, slots=True)
-class No:
-    """Why there is no plan, and what would do."""
-
-    what: str
-    remedy: str
-    tried: tuple[tuple[str, str], ...] = ()
-    decision: Decision | None = None
-    """What a person would write down to live with it; None where it is put right and not decided."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,12 +171,12 @@ def _attempt(
     draft = _draft(asked, airframe, boxes, opened, chosen, ways, said)
     try:
         space = Space(draft, asked.least)
-        tries = TRIES if not _excluded(draft) else SURE_TRIES  # then the findings are wanted, not a layout
+        tries = TRIES if not excluded(draft) else SURE_TRIES  # then the findings are wanted, not a layout
         result = search(space, lambda layout: _judge(asked, head, layout, before), tries)
     except TooShortError as error:
         return Plan(chosen, noes=(No(str(error), f"ask for a trunk of {error.least} mm or more"),))
     if result.best is None or result.report is None:
-        noes = _stopped(draft, result)
+        noes = stopped(draft, result)
         if before.fixed:
             noes += (
                 No(f"kept because it is marked # fixed: {before.fixed}", "take the mark off what stands in the way"),
@@ -386,37 +374,3 @@ def _story(asked: Asked, result: Result) -> tuple[str, ...]:
     lines += [f"Second to it, {other.cost}: {difference(result.best, other)}." for other in result.runners_up]
     lines += [f"not known: {missing}" for missing in result.best.kit.unknown]
     return tuple(lines)
-
-
-def _excluded(draft: Draft) -> list[Block]:
-    """Blocks whose branch would have to be shorter than a splice may sit from a connector."""
-    return [block for block in draft.blocks if block.reach is not None and block.reach < draft.margin]
-
-
-def _stopped(draft: Draft, result: Result) -> tuple[No, ...]:
-    """Why no layout passes: what the checks found in the one that came nearest."""
-    if not result.failed:
-        return (No("there is no way to lay the jumper", "state more about the pair and the equipment"),)
-    checks = [{finding.check for finding in tried.faults} for tried in result.failed]
-    nearest_one = min(result.failed, key=lambda tried: (sum(f.check in BY for f in tried.faults), len(tried.faults)))
-    lasting = nearest_one.faults
-    if any(f.check in BY for f in lasting):
-        lasting = tuple(f for f in lasting if f.check in set.intersection(*checks)) or lasting
-    excluded = _excluded(draft)
-    noes = [
-        No(f"{each.headline} [{each.check}]", each.remedy, (),
-           None if excluded and each.check in BOTH else waiver(each))
-        for each in lasting
-    ]  # fmt: skip
-    for block in excluded:
-        names = " and ".join(line.name for line in block.lines)
-        noes.append(
-            No(
-                f"{names}: the branch may be {block.reach} mm long and a splice keeps {draft.margin} mm from "
-                "a connector: both cannot be kept",
-                "a person decides how near a splice may sit, and writes it down",
-                (),
-                limit("splice-near-connector", f"a length below {block.reach} mm; the rule: {draft.margin} mm"),
-            )
-        )
-    return tuple(noes)

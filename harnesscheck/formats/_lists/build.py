@@ -6,7 +6,8 @@ import json
 import re
 from typing import Any
 
-from harnesscheck.document import Block, Items, hidden
+from harnesscheck.characters import hidden
+from harnesscheck.document import Block, Items
 from harnesscheck.formats._lists.account import SPARE, UNREAD, WIRE, Left
 from harnesscheck.formats._lists.draft import Draft, DraftPin, DraftWire, Mark
 from harnesscheck.formats._unread import KEY as UNREAD_KEY
