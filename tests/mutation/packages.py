@@ -20,7 +20,16 @@ class Package:
     """Below ``tests/``, or examples in docstrings below ``harnesscheck/``; not what is slow for what it can tell."""
 
 
-_CHECKS = ("test_check_pages.py", "test_check_cases.py", "test_check_helpers.py")
+_CHECKS = (
+    "test_check_helpers.py",
+    "test_check_pages.py",
+    "test_check_cases.py",
+    "test_incidents.py",
+    "test_harnesses.py",
+    "corpus/test_corpus.py",
+    "mutation/test_exit_path.py",
+    "mutation/test_exit_decisions.py",
+)
 
 PACKAGES = {
     "path": Package(
@@ -48,10 +57,19 @@ PACKAGES = {
     "jumper": Package(("jumper/*.py", "jumper/rules/*.py"), ("jumper",)),
     "trouble": Package(("trouble/*.py",), ("trouble/test_worked.py", "trouble/test_readings_file.py")),
     "readers": Package(
-        ("formats/**/*.py", "document.py"),
+        ("formats/**/*.py", "document.py", "plainlines.py", "block.py"),
         (
+            "test_typed_values.py",
+            "test_plain_lines.py",
             "test_refusals.py",
             "test_bad_input.py",
+            "test_bad_files.py",
+            "test_typos.py",
+            "test_decisions.py",
+            "test_editor_schema.py",
+            "test_stowed.py",
+            "exchange",
+            "fleet/test_as_found.py",
             "importing",
             "test_job_files.py",
             "test_signal_keys.py",
