@@ -70,6 +70,7 @@ PACKAGES = {
             "test_stowed.py",
             "exchange",
             "fleet/test_as_found.py",
+            "harnesscheck/formats",
             "importing",
             "test_job_files.py",
             "test_signal_keys.py",
