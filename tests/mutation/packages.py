@@ -22,6 +22,7 @@ class Package:
 
 _CHECKS = (
     "test_check_helpers.py",
+    "test_check_words.py",
     "test_check_pages.py",
     "test_check_cases.py",
     "test_incidents.py",
@@ -100,6 +101,15 @@ def files(name: str) -> dict[str, set[str] | None]:
 def tests(name: str) -> list[str]:
     """The tests of a package, as pytest takes them."""
     return [test if test.startswith("harnesscheck/") else f"tests/{test}" for test in PACKAGES[name].tests]
+
+
+def test_files(name: str) -> list[str]:
+    """The same, folders of tests file by file."""
+    found = []
+    for test in tests(name):
+        inside = sorted((ROOT / test).rglob("test_*.py")) if test.startswith("tests/") else []
+        found += [str(file.relative_to(ROOT)) for file in inside] or [test]
+    return found
 
 
 def _known(file: str, functions: set[str] | None) -> None:
