@@ -15,6 +15,7 @@ from tests.mutation import packages, survivors
 from tests.mutation.__main__ import every, wilson
 from tests.mutation.mutants import changed, mutants
 from tests.mutation.packages import ROOT
+from tests.mutation.running import Reach
 
 TEXT = '''\
 """A docstring is left alone: 1 < 2."""
@@ -59,6 +60,18 @@ def test_every_listed_survivor_names_code_that_is_there() -> None:
     assert len(there) > 15_000
     gone = [one for one in survivors.listed() if not any(one.fits(mutant) for mutant in there)]
     assert not gone, "these lines have changed: look at the reason again"
+
+
+def test_what_several_processes_recorded_is_put_together() -> None:
+    """A line keeps the tests of every part; a folder of tests is dealt out file by file."""
+    whole = Reach()
+    whole.add(Reach({"a": 1.0}, {"f.py": {1: ["a"], 2: ["a"]}}, ["m"]))
+    whole.add(Reach({"b": 2.0}, {"f.py": {2: ["b"]}, "g.py": {7: ["b"]}}, ["l", "m"]))
+    assert whole == Reach({"a": 1.0, "b": 2.0}, {"f.py": {1: ["a"], 2: ["a", "b"]}, "g.py": {7: ["b"]}}, ["l", "m"])
+    for name in packages.PACKAGES:
+        files = packages.test_files(name)
+        assert len(set(files)) == len(files) >= len(packages.tests(name))
+        assert all((ROOT / file).exists() for file in files)
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="mutants are tried in forked processes")
