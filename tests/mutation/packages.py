@@ -28,8 +28,6 @@ _CHECKS = (
     "test_incidents.py",
     "test_harnesses.py",
     "corpus/test_corpus.py",
-    "mutation/test_exit_path.py",
-    "mutation/test_exit_decisions.py",
 )
 
 PACKAGES = {

@@ -27,11 +27,13 @@ def judge(volts: float, most: float = 3) -> str | None:
     """So is this one."""
     if volts < most and not volts == 1:
         raise ValueError(f"{volts} is odd")
+    loose = volts > most * (1 + 1e-9) or volts <= most - 1e-9
     return {"low": "text", "high": "other"}["low"]
 '''
 WANTED = [
     "0.5 becomes 0.55", "3 becomes 4", "And becomes Or", "Lt becomes LtE", "Lt becomes GtE", "Not dropped",
-    "Eq becomes NotEq", "1 becomes 2", "left out", "returns None", "'low' becomes another text",
+    "Eq becomes NotEq", "1 becomes 2", "left out",
+    "Or becomes And", "Gt becomes LtE", "1 becomes 2", "LtE becomes Gt", "returns None", "'low' becomes another text",
     "'high' becomes another text", "'low' becomes another text",
 ]  # fmt: skip
 """Read off the text above, line by line."""
