@@ -49,7 +49,7 @@ def every(name: str) -> list[Mutant]:
     return found
 
 
-def reach(name: str) -> Reach:
+def reach(name: str, jobs: int = 1) -> Reach:
     """What the package's tests reach; kept until a file of the program or of the tests changes."""
     digest = hashlib.sha256(name.encode())
     for file in sorted([*(ROOT / "harnesscheck").rglob("*.py"), *(ROOT / "tests").rglob("*.py")]):
@@ -61,23 +61,41 @@ def reach(name: str) -> Reach:
         CACHE.mkdir(exist_ok=True)
         for old in CACHE.glob(f"{name}-*.pickle"):
             old.unlink()
+        new = kept.with_suffix(f".{os.getpid()}")
+        new.write_bytes(pickle.dumps(_recorded(name, jobs)))
+        new.replace(kept)
+    return pickle.loads(kept.read_bytes())
+
+
+def _recorded(name: str, jobs: int) -> Reach:
+    """Run the package's tests once, dealt out to so many processes. Raises ``SystemExit`` when one of them fails."""
+    tests = packages.test_files(name)
+    children = []
+    for number in range(min(jobs, len(tests))):
+        part = CACHE / f"{name}-{os.getpid()}-{number}.part"
         child = os.fork()
         if child == 0:
             status = 1
             try:
-                found = running.record(ROOT, packages.tests(name), packages.files(name))
-                new = kept.with_suffix(f".{os.getpid()}")
-                new.write_bytes(pickle.dumps(found))
-                new.replace(kept)
+                found = running.record(ROOT, tests[number::jobs], packages.files(name))
+                part.write_bytes(pickle.dumps(found))
                 status = 0
             except RuntimeError as error:
                 print(error, file=sys.stderr)
             finally:
                 sys.stderr.flush()
                 os._exit(status)
+        children.append((child, part))
+    whole, bad = Reach(), False
+    for child, part in children:
         if running.ended(child):
-            raise SystemExit(f"{name}: the tests do not pass without a change")
-    return pickle.loads(kept.read_bytes())
+            bad = True
+        else:
+            whole.add(pickle.loads(part.read_bytes()))
+            part.unlink()
+    if bad:
+        raise SystemExit(f"{name}: the tests do not pass without a change")
+    return whole
 
 
 def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path, until: float) -> None:
@@ -108,7 +126,7 @@ def tried(name: str, chosen: list[Mutant], seconds: float, jobs: int, minutes: f
     """What became of each mutant."""
     import json
 
-    found = reach(name)
+    found = reach(name, jobs)
     until = time.monotonic() + minutes * 60
     children = []
     for number in range(jobs):

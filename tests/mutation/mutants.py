@@ -27,6 +27,7 @@ COMPARE: dict[type, tuple[type, ...]] = {
     ast.Is: (ast.IsNot,),
     ast.IsNot: (ast.Is,),
 }
+BOUNDARY = {ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt}
 ARITHMETIC: dict[type, type] = {
     ast.Add: ast.Sub,
     ast.Sub: ast.Add,
@@ -88,6 +89,8 @@ def _binary(node: ast.BinOp | ast.AugAssign, inside: bool) -> Iterator[Change]:
     words = (ast.JoinedStr, ast.List, ast.ListComp, ast.Tuple)
     if any(isinstance(t, words) or (isinstance(t, ast.Constant) and isinstance(t.value, str)) for t in texts):
         return
+    if _rounding(node) or any(_rounding(t) and _is_one(t) for t in texts):
+        return
     new = ARITHMETIC.get(type(node.op))
     if new is not None and (inside or not isinstance(node.op, ast.BitOr)):  # outside functions: a union of types
 
@@ -98,13 +101,33 @@ def _binary(node: ast.BinOp | ast.AugAssign, inside: bool) -> Iterator[Change]:
         yield f"{_sign(node.op)} becomes {_sign(new())}", change
 
 
+def _tiny(node: ast.AST) -> bool:
+    """A tolerance against rounding, which is no limit."""
+    return isinstance(node, ast.Constant) and isinstance(node.value, float) and 0 < node.value <= 1e-6
+
+
+def _rounding(node: ast.AST) -> bool:
+    """``limit + 1e-9`` or ``1 - 1e-9``."""
+    return isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub) and _tiny(node.right)
+
+
+def _is_one(node: Any) -> bool:
+    """``1 + 1e-9``, a factor that is there for rounding only."""
+    return isinstance(node.left, ast.Constant) and node.left.value == 1
+
+
 def _sign(op: ast.AST) -> str:
     return type(op).__name__
 
 
 def _compare(node: ast.Compare) -> Iterator[Change]:
     for number, op in enumerate(node.ops):
+        operands = (node.comparators[number - 1] if number else node.left, node.comparators[number])
+        # Beside a tolerance the boundary itself is a billionth away from the limit: nothing stands there.
+        loose = any(_tiny(one) or any(map(_rounding, ast.walk(one))) for one in operands)
         for new in COMPARE[type(op)]:
+            if loose and new is BOUNDARY.get(type(op)):
+                continue
 
             def change(old: Any, number: int = number, new: type = new) -> Any:
                 old.ops[number] = new()
@@ -119,7 +142,7 @@ def _constant(node: ast.Constant, key: bool) -> Iterator[Change]:
         yield f"{value} becomes {not value}", lambda old: ast.Constant(not value)
     elif isinstance(value, int):
         yield f"{value} becomes {value + 1}", lambda old: ast.Constant(value + 1)
-    elif isinstance(value, float) and not 0 < value <= 1e-6:  # a tolerance against rounding is no limit
+    elif isinstance(value, float) and not _tiny(node):
         new = value * 1.1 if value else 1.0
         yield f"{value} becomes {new}", lambda old: ast.Constant(new)
     elif isinstance(value, str) and key:

@@ -20,7 +20,15 @@ class Package:
     """Below ``tests/``, or examples in docstrings below ``harnesscheck/``; not what is slow for what it can tell."""
 
 
-_CHECKS = ("test_check_pages.py", "test_check_cases.py", "test_check_helpers.py")
+_CHECKS = (
+    "test_check_helpers.py",
+    "test_check_words.py",
+    "test_check_pages.py",
+    "test_check_cases.py",
+    "test_incidents.py",
+    "test_harnesses.py",
+    "corpus/test_corpus.py",
+)
 
 PACKAGES = {
     "path": Package(
@@ -48,10 +56,20 @@ PACKAGES = {
     "jumper": Package(("jumper/*.py", "jumper/rules/*.py"), ("jumper",)),
     "trouble": Package(("trouble/*.py",), ("trouble/test_worked.py", "trouble/test_readings_file.py")),
     "readers": Package(
-        ("formats/**/*.py", "document.py"),
+        ("formats/**/*.py", "document.py", "plainlines.py", "block.py"),
         (
+            "test_typed_values.py",
+            "test_plain_lines.py",
             "test_refusals.py",
             "test_bad_input.py",
+            "test_bad_files.py",
+            "test_typos.py",
+            "test_decisions.py",
+            "test_editor_schema.py",
+            "test_stowed.py",
+            "exchange",
+            "fleet/test_as_found.py",
+            "harnesscheck/formats",
             "importing",
             "test_job_files.py",
             "test_signal_keys.py",
@@ -81,6 +99,15 @@ def files(name: str) -> dict[str, set[str] | None]:
 def tests(name: str) -> list[str]:
     """The tests of a package, as pytest takes them."""
     return [test if test.startswith("harnesscheck/") else f"tests/{test}" for test in PACKAGES[name].tests]
+
+
+def test_files(name: str) -> list[str]:
+    """The same, folders of tests file by file."""
+    found = []
+    for test in tests(name):
+        inside = sorted((ROOT / test).rglob("test_*.py")) if test.startswith("tests/") else []
+        found += [str(file.relative_to(ROOT)) for file in inside] or [test]
+    return found
 
 
 def _known(file: str, functions: set[str] | None) -> None:

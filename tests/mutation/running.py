@@ -68,6 +68,15 @@ class Reach:
     lines: dict[str, dict[int, list[str]]] = field(default_factory=dict)
     modules: list[str] = field(default_factory=list)
 
+    def add(self, other: Reach) -> None:
+        """Take over what other tests reach."""
+        self.seconds.update(other.seconds)
+        for file, lines in other.lines.items():
+            mine = self.lines.setdefault(file, {})
+            for line, tests in lines.items():
+                mine[line] = [*mine.get(line, ()), *tests]
+        self.modules = sorted({*self.modules, *other.modules})
+
     def tests(self, mutant: Mutant) -> set[str]:
         """The tests that run the mutant's lines; for what runs at import any test."""
         by_line = self.lines.get(mutant.file, {})

@@ -15,6 +15,7 @@ from tests.mutation import packages, survivors
 from tests.mutation.__main__ import every, wilson
 from tests.mutation.mutants import changed, mutants
 from tests.mutation.packages import ROOT
+from tests.mutation.running import Reach
 
 TEXT = '''\
 """A docstring is left alone: 1 < 2."""
@@ -26,11 +27,13 @@ def judge(volts: float, most: float = 3) -> str | None:
     """So is this one."""
     if volts < most and not volts == 1:
         raise ValueError(f"{volts} is odd")
+    loose = volts > most * (1 + 1e-9) or volts <= most - 1e-9
     return {"low": "text", "high": "other"}["low"]
 '''
 WANTED = [
     "0.5 becomes 0.55", "3 becomes 4", "And becomes Or", "Lt becomes LtE", "Lt becomes GtE", "Not dropped",
-    "Eq becomes NotEq", "1 becomes 2", "left out", "returns None", "'low' becomes another text",
+    "Eq becomes NotEq", "1 becomes 2", "left out",
+    "Or becomes And", "Gt becomes LtE", "1 becomes 2", "LtE becomes Gt", "returns None", "'low' becomes another text",
     "'high' becomes another text", "'low' becomes another text",
 ]  # fmt: skip
 """Read off the text above, line by line."""
@@ -59,6 +62,18 @@ def test_every_listed_survivor_names_code_that_is_there() -> None:
     assert len(there) > 15_000
     gone = [one for one in survivors.listed() if not any(one.fits(mutant) for mutant in there)]
     assert not gone, "these lines have changed: look at the reason again"
+
+
+def test_what_several_processes_recorded_is_put_together() -> None:
+    """A line keeps the tests of every part; a folder of tests is dealt out file by file."""
+    whole = Reach()
+    whole.add(Reach({"a": 1.0}, {"f.py": {1: ["a"], 2: ["a"]}}, ["m"]))
+    whole.add(Reach({"b": 2.0}, {"f.py": {2: ["b"]}, "g.py": {7: ["b"]}}, ["l", "m"]))
+    assert whole == Reach({"a": 1.0, "b": 2.0}, {"f.py": {1: ["a"], 2: ["a", "b"]}, "g.py": {7: ["b"]}}, ["l", "m"])
+    for name in packages.PACKAGES:
+        files = packages.test_files(name)
+        assert len(set(files)) == len(files) >= len(packages.tests(name))
+        assert all((ROOT / file).exists() for file in files)
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="mutants are tried in forked processes")
