@@ -46,7 +46,18 @@ PACKAGES = {
     "checks": Package(("checks/*.py",), _CHECKS),
     "formulas": Package(("formulas/*.py",), ("formulas", "harnesscheck/formulas")),
     "jumper": Package(("jumper/*.py", "jumper/rules/*.py"), ("jumper",)),
-    "trouble": Package(("trouble/*.py",), ("trouble/test_worked.py", "trouble/test_readings_file.py")),
+    "trouble": Package(
+        ("trouble/*.py",),
+        (
+            "trouble/test_rank_by_hand.py",
+            "trouble/test_ask_by_hand.py",
+            "trouble/test_say.py",
+            "trouble/test_networks_by_force.py",
+            "trouble/test_worked.py",
+            "trouble/test_readings_file.py",
+            "harnesscheck/trouble",
+        ),
+    ),
     "readers": Package(
         ("formats/**/*.py", "document.py"),
         (
