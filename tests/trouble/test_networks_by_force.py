@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from random import Random
 
 import networkx as nx
@@ -38,7 +39,7 @@ def solved(wires: list[Wire], one: set[int], two: set[int], count: int) -> float
     tied.add_nodes_from(range(count))
     for group in (one, two):
         listed = sorted(group)
-        tied.add_edges_from(zip(listed, listed[1:], strict=False))
+        tied.add_edges_from(pairwise(listed))
     tied.add_edges_from((a, b) for a, b, ohms in wires if ohms == 0)
     name = {node: n for n, nodes in enumerate(nx.connected_components(tied)) for node in nodes}
     red, black = name[min(one)], name[min(two)]
@@ -178,7 +179,7 @@ def test_lines_in_series_with_every_fault(seed: int) -> None:
         nodes = [p for p in net.index if p.ref == f"N{part}"]
         lines.append(tuple(chance.sample(nodes, 2)))
     number = predictor.extend(Lines(tuple(lines)))  # type: ignore[arg-type]
-    leads = [(net.index[one[1]], net.index[two[0]], 0.0) for one, two in zip(lines, lines[1:], strict=False)]
+    leads = [(net.index[one[1]], net.index[two[0]], 0.0) for one, two in pairwise(lines)]
     ends = {net.index[lines[0][0]]}, {net.index[lines[-1][1]]}
     assert predictor.healthy[number] == pytest.approx(solved(changed(net, Edit(), False) + leads, *ends, 99))
     assert predictor.hot[number] is False and number == 0
