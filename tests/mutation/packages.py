@@ -45,7 +45,18 @@ PACKAGES = {
     ),
     "checks": Package(("checks/*.py",), _CHECKS),
     "formulas": Package(("formulas/*.py",), ("formulas", "harnesscheck/formulas")),
-    "jumper": Package(("jumper/*.py", "jumper/rules/*.py"), ("jumper",)),
+    "jumper": Package(
+        ("jumper/*.py", "jumper/rules/*.py"),
+        (
+            "jumper/test_kit_arithmetic.py",
+            "jumper/test_stock_by_hand.py",
+            "jumper/test_slots_and_rules.py",
+            "jumper/test_choice.py",
+            "jumper/test_tap.py",
+            "jumper/test_plan_jobs.py",
+            "harnesscheck/jumper",
+        ),
+    ),
     "trouble": Package(
         ("trouble/*.py",),
         (

@@ -115,7 +115,8 @@ def test_what_is_taken_over() -> None:
     here = desk(ranker(READINGS, [0.1, OPEN, 14.0, 60.0], {a: [{0: OPEN}], b: [{0: OPEN}], u: [{}]}))
     rows = [
         row("BC1", 0.2), row("BQ7", 1.0), row("BS2", 2e7, beyond=">"), row("BS2", 2e6, beyond=">"),
-        row("BV3", 3.0, "ohm"), row("BV3", 13.9, "V"), row("BR4", None), row("BR4", None, verdict=False), row("BC1", 0.7, beyond=">"),
+        row("BV3", 3.0, "ohm"), row("BV3", 13.9, "V"), row("BR4", None), row("BR4", None, verdict=False),
+        row("BC1", 0.7, beyond=">"),
     ]  # fmt: skip
     assert here.take(rows) == [rows[1], rows[4]]
     assert here.taken == [
