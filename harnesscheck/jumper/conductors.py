@@ -195,11 +195,13 @@ class Stock:
         return own or (record.lengths("insulation") if record else None)
 
     def alloy(self, letter: str) -> tuple[str, Gauge | None] | None:
-        """A thermocouple wire of the drawer for a type letter, with its gauge; None when there is none."""
+        """A thermocouple wire of the drawer for a type letter, with its gauge; None without a wire or a letter."""
+        if not letter:
+            return None  # of an alloy that nobody has said any wire would be a guess
         for number in self.drawer.numbers("wire"):
             part = self.drawer.get("wire", number)
             said = part.text("conductor") if part else None
-            if part is not None and said is not None and re.search(rf"\btype {letter}\b", said):
+            if part is not None and said is not None and re.search(rf"\btype {re.escape(letter)}\b", said):
                 span = part.gauge_range("gauge")
                 return number, span[0] if span else None
         return None

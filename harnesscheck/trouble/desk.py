@@ -233,6 +233,16 @@ def _slip(reading: Reading, value: float) -> str:
     if math.isinf(value) or value == 0:
         return ""
     for factor, said in ((1e-3, "a thousandth"), (1e3, "a thousand times"), (1e6, "a million times")):
-        if reading.unit == "ohm" and reading.accepts(value * factor) and (reading.high is not None or factor > 1):
+        if reading.unit == "ohm" and reading.accepts(value * factor) and _plausible(reading, value * factor, factor):
             return f"{said} of it would be good: look at the unit of the meter"
     return ""
+
+
+def _plausible(reading: Reading, meant: float, factor: float) -> bool:
+    """False for a high value whose thousandth is nothing: 2 ohm where 0.5 is the limit is a bad contact, and no slip.
+
+    A tenth of the limit is the least that anybody reads off a meter as its own figure: common practice.
+    """
+    if factor > 1:
+        return True
+    return reading.high is not None and (reading.low is not None or meant >= 0.1 * reading.high)

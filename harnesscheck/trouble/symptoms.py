@@ -65,6 +65,8 @@ SYMPTOMS = (
     Symptom("everything is wrong at once", (("everything", "all", "nothing"), ("wrong", "works", "dead", "work",
             "crazy")), kinds=frozenset({"mirrored", "shifted row", "wrong way round", "ground contact open"})),
 )  # fmt: skip
+_KNOWN = frozenset(word for symptom in SYMPTOMS for group in symptom.words for word in group)
+"""Words that mean what they say: none of them is a typing slip of another."""
 
 
 def understood(text: str) -> list[Symptom]:
@@ -72,6 +74,8 @@ def understood(text: str) -> list[Symptom]:
 
     >>> [s.says for s in understood("New unti is daed")]
     ['the new unit is dead']
+    >>> [s.says for s in understood("the transponder quit")]       # quit is a word of its own, and no slip of unit
+    ['something that worked before has quit']
     """
     words = re.findall(r"[a-z0-9]+", text.casefold())
     return [
@@ -83,7 +87,7 @@ def understood(text: str) -> list[Symptom]:
 def _heard(word: str, known: Sequence[str]) -> bool:
     if word in known:
         return True
-    return len(word) >= LEAST and bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], 1, 0.75))
+    return word not in _KNOWN and len(word) >= LEAST and bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], 1, 0.75))
 
 
 def named(text: str, plan: Plan) -> list[str]:

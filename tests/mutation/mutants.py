@@ -272,8 +272,8 @@ def _left_alone(child: ast.AST, node: ast.AST, field: str) -> bool:
         return True
     if isinstance(child, ast.If) and isinstance(child.test, ast.Name) and child.test.id == "TYPE_CHECKING":
         return True
-    if isinstance(child, ast.Assert):
-        return True  # it states what the code above has made true
+    if isinstance(child, ast.Assert) or (isinstance(child, ast.keyword) and child.arg == "strict"):
+        return True  # it states what the code above has made true; so does ``zip(..., strict=True)``
     names = child.targets if isinstance(child, ast.Assign) else ()
     return any(isinstance(n, ast.Name) and n.id in ("EXAMPLES", "__all__") for n in names)
 

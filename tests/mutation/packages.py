@@ -53,8 +53,34 @@ PACKAGES = {
     ),
     "checks": Package(("checks/*.py",), _CHECKS),
     "formulas": Package(("formulas/*.py",), ("formulas", "harnesscheck/formulas")),
-    "jumper": Package(("jumper/*.py", "jumper/rules/*.py"), ("jumper",)),
-    "trouble": Package(("trouble/*.py",), ("trouble/test_worked.py", "trouble/test_readings_file.py")),
+    "jumper": Package(
+        ("jumper/*.py", "jumper/rules/*.py"),
+        (
+            "jumper/test_kit_arithmetic.py",
+            "jumper/test_stock_by_hand.py",
+            "jumper/test_slots_and_rules.py",
+            "jumper/test_choice.py",
+            "jumper/test_tap.py",
+            "jumper/test_plan_jobs.py",
+            "harnesscheck/jumper",
+        ),
+    ),
+    "trouble": Package(
+        ("trouble/*.py",),
+        (
+            "trouble/test_rank_by_hand.py",
+            "trouble/test_ask_by_hand.py",
+            "trouble/test_say.py",
+            "trouble/test_symptoms.py",
+            "trouble/test_universe.py",
+            "trouble/test_desk_by_hand.py",
+            "trouble/test_plan_of_faces.py",
+            "trouble/test_networks_by_force.py",
+            "trouble/test_worked.py",
+            "trouble/test_readings_file.py",
+            "harnesscheck/trouble",
+        ),
+    ),
     "readers": Package(
         ("formats/**/*.py", "document.py", "plainlines.py", "block.py"),
         (
