@@ -126,7 +126,7 @@ ENTITY = '<!DOCTYPE l [<!ENTITY a "ha">]>'
 LISTS = [
     csv("empty list", "", "this file is empty", "give a from-to list", ":1:1"),
     csv("blank list", " \n\n", "this file is empty", "give a from-to list", ":1:1"),
-    csv("not UTF-8", f"{HEAD}W1,J1,".encode() + b"\xb51,J2,1,\n", "byte 0xb5 is not UTF-8", "CSV UTF-8", ":2:7"),
+    csv("not UTF-8", f"{HEAD}W1,J1,".encode() + b"\xcf1,J2,1,\n", "byte 0xcf is not UTF-8", "CSV UTF-8", ":2:7"),
     csv("NUL in a list", f"{HEAD}W1,J1,{M}\x001,J2,1,\n", "control character U+0000", "save it as plain text"),
     csv("escape in a list", f"{HEAD}W1,J1,{M}\x1b[31m1,J2,1,\n", "control character U+001B", "save it as plain text"),
     csv("half of UTF-16", b"\xff\xfeW\x00i", "is not UTF-16 text", "CSV UTF-8", ":1:2"),

@@ -220,5 +220,5 @@ def test_texts_that_slow_patterns_down(text: str, job: Path, capsys: pytest.Capt
         (job / name).write_text(content)
         start = time.process_time()
         assert main(["import", name]) in (0, 1, 2)
-        assert time.process_time() - start < 2.0, (name, text)
+        assert time.process_time() - start < 10.0, (name, text)  # a guard: what is quadratic takes minutes
         assert "broke down" not in capsys.readouterr().err

@@ -175,7 +175,7 @@ def test_a_job_from_a_list(here: Path, capsys: pytest.CaptureFixture[str]) -> No
     Path("wires.csv").write_text(LIST)
     told = ["new", "job", "--list", "wires.csv", "--opens", "P7/J7", "--equipment-pins", "1:power,2:ground"]
     assert main([*told, "--aircraft", "Invented two-seater"]) == 0
-    assert "1 rows of the list were not understood" in capsys.readouterr().out  # CB9 without a terminal
+    assert "1 row or value of the list was not understood" in capsys.readouterr().out  # CB9 without a terminal
     text = Path("job/airframe.yaml").read_text()
     assert "  J7: {}  # not in the list" in text and "\n  CB5: {}  # wires.csv!D2" in text
     job = hc.load("job/jumper.yaml")

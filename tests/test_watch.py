@@ -69,6 +69,8 @@ class Watch:
                 cwd=folder,
                 stdout=out,
                 stderr=subprocess.STDOUT,
+                # A shell's job in the background hands down that the interrupt is ignored.
+                preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),  # noqa: PLW1509 - no threads here
             )
 
     def until(self, words: str, count: int = 1) -> str:

@@ -83,7 +83,8 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"wrote {quoted(str(path))}")
     airframe, box, kit = (quoted(str(folder / f"{name}.yaml")) for name in ("airframe", "equipment", "jumper"))
     if told is not None and told.left:
-        print(f"{told.left} rows or values of the list were not understood: they stand at the top of {airframe}")
+        many = f"{told.left} rows or values of the list were" if told.left > 1 else "1 row or value of the list was"
+        print(f"{many} not understood: see the top of {airframe}")
     print(f"1. Fill in {airframe}: what each cavity carries, breakers, grounds. What is not known stays unknown.")
     print(f"   harnesscheck check {airframe}")
     print(f"2. Fill in {box}: what the maker says of each pin.")

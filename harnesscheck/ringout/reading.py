@@ -67,7 +67,7 @@ def limit(value: float | None, unit: str, upper: bool) -> float | None:
     # The last places of a sum such as 0.1 + 0.2 are no part of a limit.
     steps = round(value * parts, 6)
     whole = math.ceil(steps) if upper else math.floor(steps)
-    return whole / parts if parts >= 1 else whole * round(1 / parts)
+    return whole / parts if parts >= 1 else float(whole * round(1 / parts))
 
 
 def shown(value: float | None, unit: str) -> str:
