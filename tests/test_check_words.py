@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from harnesscheck import checks
 from harnesscheck.checks import _along, _areas, _marks, _power, _words
 from harnesscheck.finding import Passed
 from harnesscheck.harness import Harness, Kind
@@ -119,3 +120,10 @@ def test_area_of_a_metric_wire_is_its_own_and_of_an_unlisted_one_nobodys() -> No
     assert _areas.copper(HARNESS, wire(gauge=Gauge(awg=40))) == (
         "the conductor area of 40 AWG is not in the parts drawer"
     )  # fmt: skip
+
+
+def test_a_check_is_found_by_its_name_and_explains_itself() -> None:
+    with pytest.raises(KeyError):
+        checks.module("no-such-check")
+    for name in checks.names():
+        assert len(checks.explain(name).split()) > 10, name

@@ -28,6 +28,8 @@ _CHECKS = (
     "test_incidents.py",
     "test_harnesses.py",
     "corpus/test_corpus.py",
+    "mutation/test_exit_path.py",
+    "mutation/test_exit_decisions.py",
 )
 
 PACKAGES = {

@@ -275,18 +275,24 @@ def test_the_report_says_how_far_it_reaches(
 
 def test_a_row_that_was_not_read_is_a_finding(monkeypatch: pytest.MonkeyPatch) -> None:
     pretend(monkeypatch, a={"gives": [finding("W1", NOTE), missing()]})
-    row = Unread(Place("r"), "odd", "", at=Place("r").where())
-    value = Unread(Place("v"), "dim", "clean it", row=False, at=Place("v").where())
-    job = Job(SimpleNamespace(), "n", harness(unread=(row, value)), rows="2 rows: 1 read")  # type: ignore[arg-type]
-    report = api.check(job)
-    assert [(f.check, f.severity, f.value, f.remedy) for f in report.findings] == [
-        ("unread-row", CAUTION, "odd", "write it again"),
-        ("a", NOTE, "", ""),
+    row, value = Unread(Place("r"), "odd", ""), Unread(Place("v"), "dim", "clean it", row=False)
+
+    def job(*unread: Unread, rows: str = "2 rows: 1 read") -> Job:
+        return Job(SimpleNamespace(), "n", harness(unread=unread), rows=rows)  # type: ignore[arg-type]
+
+    report = api.check(job(row, value))
+    assert [(f.check, f.severity, f.value) for f in report.findings] == [
+        ("unread-row", CAUTION, "odd"),
+        ("a", NOTE, ""),
     ]
+    assert report.findings[0].remedy.startswith("write it again")
     assert [(n.check, n.missing) for n in report.not_checked] == [("a", "m"), ("unread-row", "dim")]
     assert "2 rows: 1 read." in report.reach
     assert not report.clear
-    said = harness(unread=(replace(row, remedy="type the wire again"),))
-    assert api.check(said).findings[0].remedy == "type the wire again"
-    assert not api.check(harness(unread=(row,))).clear
-    assert api.check(harness()).clear
+    said = job(replace(row, remedy="type the wire again"), value)
+    assert api.check(said).findings[0].remedy.startswith("type the wire again")
+    kept = api.check(job(replace(row, at="list.csv:3"), rows=""))  # the list is not read again: the file kept its row
+    assert kept.findings[0].value == "list.csv:3: odd"
+    assert "The list that the airframe file was made of holds 1 row or value more" in kept.reach
+    assert not kept.clear
+    assert api.check(job(rows="")).clear
