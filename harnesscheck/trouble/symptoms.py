@@ -87,7 +87,9 @@ def understood(text: str) -> list[Symptom]:
 def _heard(word: str, known: Sequence[str]) -> bool:
     if word in known:
         return True
-    return word not in _KNOWN and len(word) >= LEAST and bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], 1, 0.75))
+    if word in _KNOWN or len(word) < LEAST:
+        return False
+    return bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], 1, 0.75))
 
 
 def named(text: str, plan: Plan) -> list[str]:

@@ -67,6 +67,7 @@ PACKAGES = {
             "trouble/test_universe.py",
             "trouble/test_desk_by_hand.py",
             "trouble/test_plan_of_faces.py",
+            "trouble/test_network_of_links.py",
             "trouble/test_networks_by_force.py",
             "trouble/test_readings_rows.py",
             "trouble/test_worked.py",
