@@ -38,7 +38,7 @@ UNITS = {
     "MΩ": ("ohm", 1e6), "Gohm": ("ohm", 1e9), "V": ("V", 1.0), "volt": ("V", 1.0), "mV": ("V", 1e-3),
 }  # fmt: skip
 OPEN_WORDS = ("ol", "o.l", "o.l.", "0l", "open", "inf", "infinite", "overload", "over", "1.", "---", ">")
-_NUMBER = re.compile(r"([<>]?)\s*([+-]?(?:[0-9]{1,12}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}))\s*(\S*)")
+_NUMBER = re.compile(r"([<>]?)\s*([+-]?(?:[0-9]{1,12}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}))\s*((?![0-9.])\S*)")
 MOST = 20_000
 """Rows in one file. Common practice: far above any real harness."""
 

@@ -89,7 +89,7 @@ def _heard(word: str, known: Sequence[str]) -> bool:
         return True
     if word in _KNOWN or len(word) < LEAST:
         return False
-    return bool(get_close_matches(word, [each for each in known if len(each) >= LEAST], 1, 0.75))
+    return bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], 1, 0.75))
 
 
 def named(text: str, plan: Plan) -> list[str]:

@@ -50,6 +50,7 @@ def test_outcomes_are_joined_from_the_least_on() -> None:
     assert gain(rows[::-1]) == pytest.approx(1.0)
     assert gain([(0, 0.5, 0.0), (1, 0.5, 0.5)], hot=True) == pytest.approx(1.0)
     assert gain([(0, 0.5, 13.0), (1, 0.5, 13.5)], hot=False) == 0.0
+    assert len(groups([[Point("J", str(n))] for n in range(200)])) == 28, "no more than a support desk would offer"
     assert gain([]) == 0.0 and gain([(0, 0.0, 1.0)]) == 0.0 and entropy([]) == 0.0
     assert entropy([2.0, 2.0]) == 1.0
 
@@ -220,6 +221,42 @@ def test_lines_in_series_split_what_is_suspected(weights: list[float], half: int
     wrong = ranked.rank([Taken(number, OPEN)])
     assert wrong.wrong == (number,)
     assert {s.numbers[0] for s in wrong.suspects if s.explains} == set(range(half))
+
+
+def test_a_reading_in_series_that_was_taken_is_predicted_for_every_fault() -> None:
+    """Offered for none of the faults; read as open, each of the lines in it explains it."""
+    from dataclasses import replace
+
+    net, edits = lines(3)
+    faults = [replace(fault(f"W{n}", 0.1), edits=(edit,)) for n, edit in enumerate(edits)]
+    readings = [reading(f"BC{n}") for n in (1, 2, 3)]
+    ranked = Ranker(Predictor(net, readings), faults, [(-OPEN, 0.5)] * 3)
+    ends = [(Point("J1", str(n)), Point("P1", str(n))) for n in (1, 2)]
+    number = ranked.offer(Series((ends[0], ends[1][::-1])), [])
+    assert [number in effect for (effect,) in ranked.effects] == [False] * 3
+    best = ranked.rank([Taken(number, OPEN)]).suspects
+    assert {s.numbers[0] for s in best if s.explains} == {0, 1}
+    assert [number in effect for (effect,) in ranked.effects] == [True, True, False]
+
+
+def test_a_line_counts_where_it_comes_first_in_a_layer() -> None:
+    """One fault opens lines 1 and 5 of six: its weight lies on line 1, so the rest decides where to cut."""
+    readings = [reading(f"BC{n}") for n in range(1, 7)]
+    both, third, fourth = fault("A", 0.2), fault("B", 0.1), fault("C", 0.1)
+    net, edits = lines(6)
+    from dataclasses import replace
+
+    faults = [
+        replace(both, edits=(edits[0].plus(edits[4]),)), replace(third, edits=(edits[2],)),
+        replace(fourth, edits=(edits[3],)),
+    ]  # fmt: skip
+    ranked = Ranker(Predictor(net, readings), faults, [(-OPEN, 0.5)] * 6)
+    asker = Asker(ranked, range(6))
+    answer = ranked.rank([])
+    asker._halve(asker.layers[0], answer, [s.probability for s in answer.suspects])
+    (series,) = ranked.predictor.readings[6:]
+    # 0.2 on line 1, 0.1 on 3 and 4: half of it lies before line 3
+    assert isinstance(series, Series) and len(series.lines) == 2
 
 
 def test_two_lines_are_not_worth_a_lead() -> None:

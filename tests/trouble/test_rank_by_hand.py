@@ -311,3 +311,21 @@ def test_weights_that_leave_nothing_over() -> None:
     assert sum(full.weights) + full.designed + full.other == pytest.approx(1.0)
     assert full.weights == pytest.approx([0.7 / 1.200001, 0.5 / 1.200001])
     assert full.designed / full.other == pytest.approx(PRIORS["nothing"] / PRIORS["something else"])
+
+
+def test_a_fault_of_no_weight_is_no_suspect_and_no_half_of_a_pair() -> None:
+    """Its prior is nothing: so is its probability; with the two that have weight there is one pair."""
+    never = fault("N", 0.0)
+    ranked = ranker(READINGS, HEALTHY, {PAIR_A: [{0: OPEN}], PAIR_D: [{2: 0.05}], never: [{1: OPEN}], UNSEEN: [{}]})
+    ranking = ranked.rank([Taken(0, OPEN), Taken(2, 0.15), Taken(1, OPEN)])
+    assert ranking.tried == (4, 1)
+    assert [s.probability for s in ranking.suspects if s.troubles == ((never,),)] == [0.0]
+
+
+def test_a_pair_fits_as_loosely_as_the_looser_of_its_faults() -> None:
+    """Reading 2 is 20 ohm where 10 are predicted: 4 x 0.4 x 9.9 = 15.8 off is allowed for C, and 1.3 for A."""
+    loose = fault("C", 0.05, spread=0.4)
+    ranked = ranker(READINGS, HEALTHY, {loose: [{1: 10.0}], PAIR_A: [{0: OPEN}]})
+    ranking = ranked.rank([Taken(0, OPEN), Taken(1, 20.0)])
+    pair = next(s for s in ranking.suspects if len(s.troubles[0]) == 2)
+    assert pair.explains == (0, 1) and pair.contradicts == ()

@@ -249,3 +249,25 @@ def test_the_same_as_plain_data() -> None:
     many = ranking(*(suspect(0.01, (B,)) for _ in range(23)), nothing=0.99)
     said = data(here, many, None)
     assert len(said["suspects"]) == 20 and said["next"] is None and said["settled"] is True
+
+
+@pytest.mark.parametrize(("share", "said"), [(0.0101, "   1 %"), (0.01, "   1 %"), (0.0099, " < 1 %")])
+def test_shares(share: float, said: str) -> None:
+    line = next(line for line in lines(made(), ranking(nothing=share)) if "as designed" in line)
+    assert line.startswith(f"{said}  the wiring")
+
+
+def test_the_answer_ends_with_the_next_step_and_the_caution() -> None:
+    said = lines(made(), ranking(nothing=0.97))
+    assert said[-3:] == ["", "These readings show no fault.", CAUTION]
+
+
+def test_exactly_what_fits_is_not_called_more() -> None:
+    many = {fault(f"T{n}", 0.01): [{0: OPEN}] for n in range(4)}
+    here = desk(ranker(READINGS, [0.1, 0.1, OPEN, 14.0, 60.0], many | {C: [{1: OPEN}]}))
+    twelve = tuple(range(5)) + tuple(range(5, 12))
+    said = "\n".join(lines(here, ranking(suspect(0.9, (here.troubles[0], C), against=twelve))))
+    assert "tells it apart: T1 is bad; T2 is bad; T3 is bad\n" in said and "extra 7\n" in said
+    five = {fault(f"T{n}", 0.01): [{0: OPEN}] for n in range(5)}
+    here = desk(ranker(READINGS, [0.1, 0.1, OPEN, 14.0, 60.0], five | {C: [{1: OPEN}]}))
+    assert "T3 is bad, and 1 more" in "\n".join(lines(here, ranking(suspect(0.9, (here.troubles[0], C)))))
