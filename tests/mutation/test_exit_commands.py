@@ -280,6 +280,20 @@ def test_recheck(status: int, monkeypatch: Patch) -> None:
     assert asked == [["--", "e"], ["--folder", "f", "--", "e"]]
 
 
+def test_recheck_refuses_a_file_that_is_too_large(monkeypatch: Patch, tmp_path: Path) -> None:
+    monkeypatch.setattr(recheck, "main", lambda words: 0)
+    monkeypatch.setattr("harnesscheck.document.MAX_BYTES", 2_000_000)
+    whole, over = tmp_path / "whole.json", tmp_path / "over.json"
+    whole.write_bytes(b" " * 2_000_000)
+    over.write_bytes(b" " * 2_000_001)
+    assert rechecking.run(argparse.Namespace(file=str(whole), folder=None)) == 0
+    with pytest.raises(InputError) as caught:
+        rechecking.run(argparse.Namespace(file=str(over), folder=None))
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.line, fault.column) == (str(over), 1, 1)
+    assert fault.message == "this file is larger than 2 MB" and "harnesscheck prove" in fault.remedy
+
+
 def test_what_a_file_leads_to_comes_from_the_interface(monkeypatch: Patch) -> None:
     monkeypatch.setattr(api, "load", lambda file, on: f"{file} on {on}")
     assert commands._common.load("a", "N1") == "a on N1"

@@ -295,4 +295,5 @@ def test_a_row_that_was_not_read_is_a_finding(monkeypatch: pytest.MonkeyPatch) -
     assert kept.findings[0].value == "list.csv:3: odd"
     assert "The list that the airframe file was made of holds 1 row or value more" in kept.reach
     assert not kept.clear
+    assert "holds 2 rows or values more" in api.check(job(row, value, rows="")).reach
     assert api.check(job(rows="")).clear
