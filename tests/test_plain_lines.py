@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from harnesscheck import characters
 from harnesscheck import document as reading
 from harnesscheck.block import Block, Items
 from harnesscheck.document import MAX_DEPTH, Document, parse
@@ -36,7 +37,7 @@ def composed(text: str) -> Block | None:
     """By the events of the parser alone; None when that finds a fault."""
     faults: list[Fault] = []
     document = Document("f.yaml", text)
-    if list(reading._bad_characters(document, text)):
+    if list(characters.bad(document.lines, text)):
         return None
     block = reading._compose(document, text, faults)
     return None if faults else block

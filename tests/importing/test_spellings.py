@@ -103,7 +103,7 @@ WORDS = {
     "black": "schwarz noir noire negro nero", "brown": "braun brun marron marrón marrone",
     "red": "rot rouge rojo rosso",
     "orange": "naranja arancione", "yellow": "gelb jaune amarillo giallo", "green": "grün gruen vert verde",
-    "blue": "blau bleu azul blu", "violet": "violett lila violeta viola", "gray": "grau gris grigio",
+    "blue": "blau bleu azul", "violet": "violett lila violeta viola", "gray": "grau gris grigio",
     "white": "weiß weiss blanc blanco bianco", "pink": "rosa rose", "turquoise": "türkis tuerkis", "bare": "blank",
 }  # fmt: skip
 KEYS = {
