@@ -19,14 +19,17 @@ def decoded(data: bytes, name: str) -> str:
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError as error:
-        before = data[: error.start]
-        line = before.count(b"\n") + 1
-        start = before.rfind(b"\n") + 1
-        column = len(before[start:].decode("utf-8", "replace")) + 1
-        end = data.find(b"\n", error.start)
+        line, column = place_of(data, error.start)
+        start, end = data.rfind(b"\n", 0, error.start) + 1, data.find(b"\n", error.start)
         shown = data[start : end if end >= 0 else len(data)].decode("utf-8", "backslashreplace")
         message = f"byte 0x{data[error.start]:02x} is not UTF-8 text"
         raise InputError([Fault(name, line, column, message, shown[:200], "save the file as UTF-8")]) from None
+
+
+def place_of(data: bytes, at: int, encoding: str = "utf-8") -> tuple[int, int]:
+    """Line and column, in characters, of a byte that has no place in the text."""
+    start = data.rfind(b"\n", 0, at) + 1
+    return data.count(b"\n", 0, at) + 1, len(data[start:at].decode(encoding, "replace")) + 1
 
 
 def bad(lines: list[str], text: str) -> Iterator[tuple[int, int, str, str]]:

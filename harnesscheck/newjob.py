@@ -20,6 +20,14 @@ from harnesscheck.place import CAVITY, REFERENCE
 
 MOST = 300
 """Cavities of one connector. Common practice: more than any circular or rectangular connector of small aircraft."""
+EXAMPLES = {
+    "zones": "avionics bay: {wet: no, ambient: -30 C to 70 C, altitude: 15000 ft}",
+    "breakers": "CB7: {name: AUX, rating: 5 A, bus: BUS1}",
+    "buses": "BUS1: {name: main bus, supply: 14 V}",
+    "sources": "ALT1: {kind: alternator, bus: BUS1, supply: 14.2 V, low: 13.5 V, high: 14.6 V, rating: 40 A}",
+    "routes": "to the box: {length: 600 mm}",
+}
+"""An entry of each section that a person fills in; all invented."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,22 +157,22 @@ def _airframe(wanted: Wanted) -> Iterator[str]:
     yield ""
     yield "# Fill in where the work is, and take the '# ' away:"
     yield "# zones:"
-    yield "#   avionics bay: {wet: no, ambient: -30 C to 70 C, altitude: 15000 ft}"
+    yield f"#   {EXAMPLES['zones']}"
     yield "# breakers:"
-    yield "#   CB7: {name: AUX, rating: 5 A, bus: BUS1}"
+    yield f"#   {EXAMPLES['breakers']}"
     yield "# buses:"
-    yield "#   BUS1: {name: main bus, supply: 14 V}"
+    yield f"#   {EXAMPLES['buses']}"
     yield "# sources:"
-    yield "#   ALT1: {kind: alternator, bus: BUS1, supply: 14.2 V, low: 13.5 V, high: 14.6 V, rating: 40 A}"
+    yield f"#   {EXAMPLES['sources']}"
     yield "# grounds:"
     yield "#   GS3: {name: ground stud behind the seat, returns: dc, terminals: 2}   # that are not listed as wires"
     yield "# routes:            # from the pair to the new box; the plan takes the length of its branches from it"
-    yield "#   to the box: {length: 600 mm}"
+    yield f"#   {EXAMPLES['routes']}"
     yield "# circuits:          # once you list one here, list every circuit that the pin map names"
     yield "#   AUX PWR: {signal: power, supply: 14 V, breaker: CB7, load: 0.6 A, returns: AUX RTN}"
     yield "#   AUX RTN: {signal: ground}"
     yield "#   DATA OUT: {signal: rs232, rate: 9600 bit/s, drivers: 1, receivers: 0}"
-    yield from _classes("# signal: is one of ")
+    yield from classes("# signal: is one of ")
     yield ""
     yield "connectors:"
     yield f"  {wanted.plug}:"
@@ -206,7 +214,7 @@ def _equipment(wanted: Wanted) -> Iterator[str]:
     yield "    # contacts: the contact part number fitted by the maker"
     said = [(name, signal) for name, signal in wanted.pins if signal]
     yield "    # function: is the maker's name for the pin, signal: its class."
-    yield from _classes("    # One of ")
+    yield from classes("    # One of ")
     yield "    # Say of a supply pin: direction: in, supply: 9 V to 32 V, current: 0.5 A, peak: 1 A, returns: 2"
     yield "    # Say of a data pin: direction: out (the box talks) or in, rate: 9600 bit/s; of CAN: line: H or L"
     yield "    # Say of a pin that must stay free: signal: none, connect: no"
@@ -267,7 +275,7 @@ def _jumper(wanted: Wanted, tap: bool) -> Iterator[str]:
         yield f"  T{number}: {{from: {quote[0]}, to: {quote[1]}}}"
 
 
-def _classes(start: str) -> Iterator[str]:
+def classes(start: str) -> Iterator[str]:
     """The signal classes, in two lines of comment."""
     words, indent = list(SIGNALS), start[: start.index("#") + 1]
     yield start + ", ".join(words[:11]) + ","

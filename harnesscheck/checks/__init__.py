@@ -92,6 +92,11 @@ def module(name: str) -> ModuleType:
     return import_module(f"{__name__}.{name.replace('-', '_')}")
 
 
+def has_limit(name: str) -> bool:
+    """True for a check whose limit a job may set anew."""
+    return hasattr(module(name), "LIMIT")
+
+
 def explain(name: str) -> str:
     """The page of a check: what it looks for, why it matters, its source, what to do."""
     if name == UNREAD.name:
@@ -150,7 +155,7 @@ def _decisions_fit(harness: Harness) -> None:
         if said.check not in known:
             remedy = nearest(said.check, known) or "see: harnesscheck list"
             message = f"there is no check {said.check!r}"
-        elif isinstance(said, Override) and not hasattr(module(said.check), "LIMIT"):
+        elif isinstance(said, Override) and not has_limit(said.check):
             message, remedy = (
                 f"the check {said.check} has no limit that can be set",
                 "waive the finding instead, or remove this",

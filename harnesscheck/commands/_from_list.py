@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from harnesscheck.circuit import SIGNALS
 from harnesscheck.commands._common import usage
 from harnesscheck.document import Block
 from harnesscheck.fault import InputError, nearest
 from harnesscheck.formats._lists.build import as_yaml, scalar
 from harnesscheck.formats._lists.reader import Imported
 from harnesscheck.formats._unread import KEY
+from harnesscheck.newjob import EXAMPLES, classes
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +64,9 @@ def _blanks(root: Block) -> list[str]:
         for pin in entry.get("cavities", {}).values()
         if isinstance(pin, Block) and "circuit" in pin
     )
-    words = list(SIGNALS)
-    lines = ["# Fill in what no list of wires tells. Signal classes are:", f"# {', '.join(words[:11])},"]
-    lines += [
-        f"# {', '.join(words[11:])}.",
+    lines = [
+        "# Fill in what no list of wires tells. Signal classes are:",
+        *classes("# "),
         "# Of a supply: {signal: power, supply: 14 V, breaker: CB7, load: 0.6 A, returns: AUX RTN}",
     ]
     if named:
@@ -75,15 +74,15 @@ def _blanks(root: Block) -> list[str]:
     return [
         *lines,
         "",
-        "# Of a breaker, in the section breakers: CB7: {name: AUX, rating: 5 A, bus: BUS1}",
+        f"# Of a breaker, in the section breakers: {EXAMPLES['breakers']}",
         "# buses:",
-        "#   BUS1: {name: main bus, supply: 14 V}",
+        f"#   {EXAMPLES['buses']}",
         "# sources:",
-        "#   ALT1: {kind: alternator, bus: BUS1, supply: 14.2 V, low: 13.5 V, high: 14.6 V, rating: 40 A}",
+        f"#   {EXAMPLES['sources']}",
         "# zones:             # then say zone: at each connector",
-        "#   avionics bay: {wet: no, ambient: -30 C to 70 C, altitude: 15000 ft}",
+        f"#   {EXAMPLES['zones']}",
         "# routes:            # from the pair to the new box; the plan takes the length of its branches from it",
-        "#   to the box: {length: 600 mm}",
+        f"#   {EXAMPLES['routes']}",
     ]
 
 

@@ -18,9 +18,6 @@ _KIND = re.compile(rb"^kind:[ \t]*(?:jumper|equipment|parts)\b", re.MULTILINE)
 _FRONT = 65_536
 """Bytes of a file in which its kind is looked for."""
 
-_FRONT = 65_536
-"""Bytes of a file in which its kind is looked for."""
-
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may follow the command."""

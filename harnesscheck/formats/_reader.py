@@ -231,11 +231,7 @@ class Reader:
         common = sections.wiring(build, file)
         circuits = sections.circuits(build, file)
         power = sections.power(build, file)
-        for ref, entry in file.connectors.items():
-            if entry.pins:
-                build.fault(
-                    "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
-                )
+        sections.no_pins(build, file)
         sections.geography(build, file, file.zones, file.routes)
         self.faults.extend(build.faults)
         return Harness(
@@ -277,11 +273,7 @@ class Reader:
         build.enter("connector", "connectors", file.connectors)
         build.enter("splice", "splices", file.splices)
         common = sections.wiring(build, file)
-        for ref, entry in file.connectors.items():
-            if entry.pins:
-                build.fault(
-                    "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
-                )
+        sections.no_pins(build, file)
         sections.geography(build, file, airframe.zones, airframe.routes)
         opens = sections.opened(build, file.opens, airframe)
         sections.still_mated(build, common["mates"], opens, airframe)

@@ -41,6 +41,15 @@ def wiring(build: Builder, file: schema.AirframeFile | schema.JumperFile) -> dic
     }
 
 
+def no_pins(build: Builder, file: schema.AirframeFile | schema.JumperFile) -> None:
+    """Pins with their demands belong to equipment."""
+    for ref, entry in file.connectors.items():
+        if entry.pins:
+            build.fault(
+                "pins: belongs in an equipment file", "list the circuits under cavities:", "connectors", ref, "pins"
+            )
+
+
 def _splice(build: Builder, ref: str, entry: schema.SpliceEntry) -> Splice:
     at, at_ref = entry.at or (None, None)
     if at_ref is not None:

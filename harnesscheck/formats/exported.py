@@ -52,8 +52,6 @@ def _may_be(path: Path) -> bool:
                 with archive.open(part) as file:
                     if mark in file.read(_FRONT):
                         return True
-    except (OSError, zipfile.BadZipFile, RuntimeError, NotImplementedError, ValueError, EOFError):
-        return False
     except Exception:  # a damaged archive breaks its decompressor in many ways; the reader of lists then says so
         return False
     return False

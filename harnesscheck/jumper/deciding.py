@@ -42,7 +42,7 @@ def waiver(finding: Finding) -> Decision | None:
     """A finding to live with; None for one that stops a job."""
     if finding.severity is Severity.STOP:
         return None
-    if hasattr(checks.module(finding.check), "LIMIT"):
+    if checks.has_limit(finding.check):
         return limit(finding.check, f"the rule: {finding.limit}" if finding.limit else "with its unit")
     return Decision(
         "waivers",
@@ -70,8 +70,11 @@ def block(decisions: Iterable[Decision]) -> list[str]:
 
 def in_decided_file(fault: Fault, out: str, decided: str) -> Fault:
     """A fault of the planned text said of the file with the decisions, where that holds the line."""
-    if fault.file != out:
-        return fault
-    lines = read(Path(decided), decided).lines
-    line = next((n for n, text in enumerate(lines, 1) if text.rstrip() == fault.text.rstrip()), None)
+    line = line_in(decided, fault) if fault.file == out else None
     return replace(fault, file=decided, line=line) if line is not None else fault
+
+
+def line_in(file: str, fault: Fault) -> int | None:
+    """The line of a person's file that reads like the one with the fault; None when there is none."""
+    lines = read(Path(file), file).lines
+    return next((n for n, text in enumerate(lines, 1) if text.rstrip() == fault.text.rstrip()), None)

@@ -22,7 +22,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.jumper import writing
 from harnesscheck.jumper.choice import Chosen, Tapped, choose
-from harnesscheck.jumper.deciding import in_decided_file
+from harnesscheck.jumper.deciding import in_decided_file, line_in
 from harnesscheck.jumper.design import TRIES, Layout, Result, Space, difference, search
 from harnesscheck.jumper.keeping import DECISIONS, Kept, kept
 from harnesscheck.jumper.kit import Kit, up
@@ -357,8 +357,7 @@ def _in_his_file(fault: Fault, asked: Asked, before: Kept) -> Fault:
     """A fault of the planned text said of the person's own file: it comes from an entry that is marked as fixed."""
     if fault.file != asked.out:
         return fault
-    lines = read(Path(asked.out), asked.out).lines
-    line = next((n for n, text in enumerate(lines, 1) if text.rstrip() == fault.text.rstrip()), 1)
+    line = line_in(asked.out, fault) or 1
     message = f"the plan cannot be read with what is marked # fixed ({before.fixed}): {fault.message}"
     return replace(fault, line=line, message=message)
 

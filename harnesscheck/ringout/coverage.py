@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
 from harnesscheck.ringout.link import Link
-from harnesscheck.ringout.ohms import by_node, resistance
+from harnesscheck.ringout.ohms import by_node, piece, resistance
 from harnesscheck.ringout.plan import Plan
 from harnesscheck.ringout.reading import Reading
 from harnesscheck.ringout.universe import CLASSES, Block, Fault, faults, mirror
@@ -91,7 +91,7 @@ class Sight:
         self.through = [r for r in plan.readings if r.kind == "continuity" and r.judged]
         self.apart = [r for r in plan.readings if r.kind != "continuity" and r.low is not None]
         self.banded = [r for r in plan.readings if r.kind == "ohms" and r.judged]
-        self.near = by_node(self.article.links)
+        self.near = by_node(link for link in self.article.links if link.copper)
         self.end: dict[Point, int] = {}
         self.red: dict[Point, int] = {}
         self.black: dict[Point, int] = {}
@@ -151,18 +151,7 @@ class Sight:
 
     def _second_way(self, cut: Link) -> bool:
         """True when the ends of an open piece are joined all the same. Only what hangs at the piece is gone through."""
-        found: dict[int, Link] = {}
-        seen, waiting = {cut.a}, [cut.a]
-        while waiting:
-            here = waiting.pop()
-            for link in self.near.get(here, ()):
-                if link is cut or not link.copper:
-                    continue
-                found[id(link)] = link
-                there = link.b if link.a == here else link.a
-                if there not in seen:
-                    seen.add(there)
-                    waiting.append(there)
+        seen, found = piece(self.near, [cut.a], cut)
         if cut.b not in seen:
             return False
         ohms = resistance(found.values(), [cut.a], [cut.b])

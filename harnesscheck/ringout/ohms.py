@@ -69,19 +69,29 @@ def by_node(links: Iterable[Link]) -> dict[Point, list[Link]]:
     return near
 
 
-def _between(near: Mapping[Point, Sequence[Link]], a: Sequence[Point], b: Sequence[Point]) -> list[Link]:
-    """The links of the piece of network at ``a``, without loose ends; empty when ``b`` is not in it."""
+def piece(
+    near: Mapping[Point, Sequence[Link]], a: Iterable[Point], cut: Link | None = None
+) -> tuple[dict[Point, None], dict[int, Link]]:
+    """The points and links that hang together with ``a``, as if the link ``cut`` were not there."""
     seen: dict[Point, None] = dict.fromkeys(a)
-    waiting = list(a)
+    waiting = list(seen)
     found: dict[int, Link] = {}
     while waiting:
         here = waiting.pop()
         for link in near.get(here, ()):
+            if link is cut:
+                continue
             found[id(link)] = link
             there = link.b if link.a == here else link.a
             if there not in seen:
                 seen[there] = None
                 waiting.append(there)
+    return seen, found
+
+
+def _between(near: Mapping[Point, Sequence[Link]], a: Sequence[Point], b: Sequence[Point]) -> list[Link]:
+    """The links of the piece of network at ``a``, without loose ends; empty when ``b`` is not in it."""
+    seen, found = piece(near, a)
     if not any(point in seen for point in b):
         return []
     degree = {point: len(near.get(point, ())) for point in seen}

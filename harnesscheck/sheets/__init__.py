@@ -21,7 +21,7 @@ from types import ModuleType
 
 from harnesscheck import paper
 from harnesscheck.job import Job
-from harnesscheck.paper.blocks import Content, Stamp
+from harnesscheck.paper.blocks import Content, Stamp, Words
 from harnesscheck.paper.svg import Canvas
 
 
@@ -72,6 +72,11 @@ def content(name: str, job: Job, wish: Wish = _USUAL) -> Content:
         raise KeyError(name)
     result: Content = found.content(job, wish)
     return result
+
+
+def not_needed(name: str, heading: str, why: str, landscape: bool = False) -> Content:
+    """What stands on a sheet that a job has no use for: its title, and why."""
+    return Content(name, heading, (Words(f"Not applicable: {why}."),), landscape)
 
 
 def pages(name: str, job: Job, wish: Wish = _USUAL, stamped: Stamp | None = None) -> list[Canvas]:

@@ -13,7 +13,7 @@ from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Cell, Column, Content, Heading, Table, Words
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.place import Point
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._counts import kit
 from harnesscheck.sheets._coverage import Line, lines
 from harnesscheck.sheets._say import UNSAID, mm, wire_link
@@ -42,7 +42,7 @@ def content(job: Job, wish: Wish) -> Content:
     title = "Instructions for continued airworthiness"
     why = not_applicable(job, wish)
     if why:
-        return Content("airworthiness", title, (Words(f"Not applicable: {why}."),))
+        return not_needed("airworthiness", title, why)
     blocks: list[Block] = [
         Words("A draft for whoever is responsible: the maintenance programme of the aircraft comes first."),
         Heading("Inspection"),

@@ -12,7 +12,7 @@ from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Column, Content, Facts, Heading, Table, Words
 from harnesscheck.paper.cautions import decisions
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._say import UNSAID
 from harnesscheck.sheets._steps import aircraft_facts
 
@@ -33,7 +33,7 @@ def content(job: Job, wish: Wish) -> Content:
     title = "Flight manual supplement and placards"
     why = not_applicable(job, wish)
     if why:
-        return Content("flight-manual", title, (Words(f"Not applicable: {why}."),))
+        return not_needed("flight-manual", title, why)
     rows = tuple((text, "", "") for text in TEXTS)
     columns = (Column("section"), Column("text, or none", blank=True, least=100), Column("by", blank=True, least=20))
     blocks: list[Block] = [

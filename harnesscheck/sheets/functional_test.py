@@ -12,7 +12,7 @@ from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Cell, Column, Content, Heading, Table, Words
 from harnesscheck.paper.cautions import decisions
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._coverage import Line, lines
 from harnesscheck.sheets._steps import Numbered, Step, aircraft_facts
 
@@ -75,7 +75,7 @@ def content(job: Job, wish: Wish) -> Content:
     title = "Functional and interference check, return to service"
     why = not_applicable(job, wish)
     if why:
-        return Content("functional-test", title, (Words(f"Not applicable: {why}."),))
+        return not_needed("functional-test", title, why)
     number = Numbered()
     found = lines(harness)
     blocks: list[Block] = [

@@ -8,7 +8,7 @@ from __future__ import annotations
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Content, Heading, Words
 from harnesscheck.paper.cautions import decisions
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._site import (
     ended,
     find_pair,
@@ -34,7 +34,7 @@ def content(job: Job, wish: Wish) -> Content:
     harness = job.subject
     why = not_applicable(job, wish)
     if why:
-        return Content("installation", "Installation", (Words(f"Not applicable: {why}."),))
+        return not_needed("installation", "Installation", why)
     number = Numbered()
     blocks: list[Block] = [
         aircraft_facts(harness),

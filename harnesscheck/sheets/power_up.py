@@ -18,7 +18,7 @@ from harnesscheck.ringout.article import Article, article
 from harnesscheck.ringout.link import STRUCTURE
 from harnesscheck.ringout.plan import plan
 from harnesscheck.ringout.reading import band, computed
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets import _readings as rows
 from harnesscheck.sheets._steps import counted, disturbed
 
@@ -69,7 +69,7 @@ def content(job: Job, wish: Wish) -> Content:
     """The power-up sheet of a job."""
     why = not_applicable(job, wish)
     if why:
-        return Content("power-up", TITLE, (Words(f"Not applicable: {why}."),), True)
+        return not_needed("power-up", TITLE, why, True)
     under = article(job, "installed")
     pairs = live.plugs(job)
     new = ", ".join(ref for ref, _ in pairs) or "the new plug"

@@ -9,7 +9,7 @@ from harnesscheck.harness import Kind
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Column, Content, Facts, Heading, Table, Words
 from harnesscheck.paper.cautions import decisions
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._say import UNSAID
 from harnesscheck.sheets._steps import aircraft_facts
 
@@ -42,7 +42,7 @@ def content(job: Job, wish: Wish) -> Content:
     harness = job.subject
     why = not_applicable(job, wish)
     if why:
-        return Content("records", "Records", (Words(f"Not applicable: {why}."),))
+        return not_needed("records", "Records", why)
     opened = "/".join(harness.opened) or UNSAID
     units = ", ".join(f"{d.ref} {d.name}".rstrip() for d in harness.devices.values()) or "none"
     entry = (

@@ -5,10 +5,10 @@ from __future__ import annotations
 from harnesscheck.connector import Origin
 from harnesscheck.harness import Harness
 from harnesscheck.job import Job
-from harnesscheck.paper.blocks import Block, Content, Heading, Words
+from harnesscheck.paper.blocks import Block, Content, Heading
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.place import Point
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._say import UNSAID, part_fact
 from harnesscheck.sheets._site import LOOK, named, new_mates
 from harnesscheck.sheets._steps import WITNESS, Numbered, Step, aircraft_facts, counted, functions, not_installed
@@ -26,7 +26,7 @@ def content(job: Job, wish: Wish) -> Content:
     harness = job.subject
     why = not_applicable(job, wish)
     if why:
-        return Content("removal", "Removal", (Words(f"Not applicable: {why}."),))
+        return not_needed("removal", "Removal", why)
     number = Numbered()
     blocks: list[Block] = [aircraft_facts(harness), counted("count")]
     groups = (

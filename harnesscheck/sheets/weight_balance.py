@@ -16,7 +16,7 @@ from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Block, Cell, Column, Content, Facts, Heading, Table, Words
 from harnesscheck.paper.cautions import decisions
-from harnesscheck.sheets import Wish
+from harnesscheck.sheets import Wish, not_needed
 from harnesscheck.sheets._counts import kit
 from harnesscheck.sheets._say import UNKNOWN, UNSAID
 from harnesscheck.sheets._steps import aircraft_facts
@@ -60,7 +60,7 @@ def content(job: Job, wish: Wish) -> Content:
     title = "Mass and moment change"
     why = not_applicable(job, wish)
     if why:
-        return Content("weight-balance", title, (Words(f"Not applicable: {why}."),))
+        return not_needed("weight-balance", title, why)
     found = items(harness)
     missing = [item.name for item in found if item.moment is None]
     blocks: list[Block] = [

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from harnesscheck.characters import place_of
 from harnesscheck.document import Block, Document, Items, file_kind, parse, read
 from harnesscheck.fault import Fault, InputError, nearest, short
 
@@ -202,8 +203,7 @@ def _text(path: Path, name: str, most: int) -> Document:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        before = data[: error.start].decode("utf-8-sig")
-        line, column = before.count("\n") + 1, len(before.rpartition("\n")[2]) + 1
+        line, column = place_of(data, error.start, "utf-8-sig")
         message = f"byte 0x{data[error.start]:02x} is not UTF-8 text"
         raise InputError([Fault(name, line, column, message, "", "save the file as UTF-8")]) from None
     document = Document(name, text, path)

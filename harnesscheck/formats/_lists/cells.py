@@ -14,6 +14,7 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
+from harnesscheck.characters import place_of
 from harnesscheck.fault import Fault, InputError
 
 MAX_TEXT = 5_000_000
@@ -205,8 +206,7 @@ def _decoded(data: bytes, name: str) -> tuple[str, list[str]]:
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:
-        line, start = data.count(b"\n", 0, error.start) + 1, data.rfind(b"\n", 0, error.start) + 1
-        column = len(data[start : error.start].decode(encoding, "replace")) + 1
+        line, column = place_of(data, error.start, encoding)
         message = f"byte 0x{data[error.start]:02x} is not {encoding[:6].upper().rstrip('-')} text"
         remedy = "save it as 'CSV UTF-8', or as .xlsx or .ods"
         text = "" if encoding == "utf-16" else data.decode("cp1252", "replace")
