@@ -24,6 +24,8 @@ from tests.mutation.packages import ROOT
 from tests.mutation.running import Outcome, Reach
 
 CACHE = ROOT / ".mutation"
+KEPT = 24 * 3600.0
+"""Seconds after which a record that nobody asked for goes."""
 DEMANDED = {"path": 1.0}
 Z = 1.959964
 """Two-sided 95 % of the normal distribution (NIST/SEMATECH e-Handbook, section 1.3.6.7.1)."""
@@ -50,52 +52,59 @@ def every(name: str) -> list[Mutant]:
 
 
 def reach(name: str, jobs: int = 1) -> Reach:
-    """What the package's tests reach; kept until a file of the program or of the tests changes."""
-    digest = hashlib.sha256(name.encode())
-    for file in sorted([*(ROOT / "harnesscheck").rglob("*.py"), *(ROOT / "tests").rglob("*.py")]):
-        digest.update(file.read_bytes())
-    for file in sorted((ROOT / "tests" / "checks").glob("*.md")):
-        digest.update(file.read_bytes())
-    kept = CACHE / f"{name}-{digest.hexdigest()[:16]}.pickle"
-    if not kept.is_file():
-        CACHE.mkdir(exist_ok=True)
-        for old in CACHE.glob(f"{name}-*.pickle"):
+    """What the package's tests reach; a file of tests is run again when it, or what all tests rest on, has changed."""
+    CACHE.mkdir(exist_ok=True)
+    for old in CACHE.glob("*.reach"):
+        if time.time() - old.stat().st_mtime > KEPT:
             old.unlink()
-        new = kept.with_suffix(f".{os.getpid()}")
-        new.write_bytes(pickle.dumps(_recorded(name, jobs)))
-        new.replace(kept)
-    return pickle.loads(kept.read_bytes())
+    kept = {test: CACHE / f"{name}-{digest}.reach" for test, digest in _digests(name)}
+    _recorded(name, [test for test, file in kept.items() if not file.is_file()], kept, jobs)
+    whole = Reach()
+    for file in kept.values():
+        whole.add(pickle.loads(file.read_bytes()))
+        os.utime(file)
+    return whole
 
 
-def _recorded(name: str, jobs: int) -> Reach:
-    """Run the package's tests once, dealt out to so many processes. Raises ``SystemExit`` when one of them fails."""
-    tests = packages.test_files(name)
+def _digests(name: str) -> Iterator[tuple[str, str]]:
+    """Each file of tests with a number of all it rests on: the program, helpers of the tests, the data beside it."""
+    ground = hashlib.sha256(name.encode())
+    helpers = [file for file in (ROOT / "tests").rglob("*.py") if not file.name.startswith("test_")]
+    for file in sorted([*(ROOT / "harnesscheck").rglob("*.py"), *helpers]):
+        ground.update(file.read_bytes())
+    for test in packages.test_files(name):
+        own = ground.copy()
+        own.update(test.encode())
+        place = ROOT / test
+        beside = [*place.parent.iterdir(), *(ROOT / "tests" / "checks").glob("*.md")] if place.is_file() else []
+        for file in sorted(one for one in beside if one == place or one.suffix in (".yaml", ".md", ".csv")):
+            own.update(file.read_bytes())
+        yield test, own.hexdigest()[:16]
+
+
+def _recorded(name: str, tests: list[str], kept: dict[str, Path], jobs: int) -> None:
+    """Run these files of tests once, dealt out to so many processes. Raises ``SystemExit`` when one of them fails."""
     children = []
     for number in range(min(jobs, len(tests))):
-        part = CACHE / f"{name}-{os.getpid()}-{number}.part"
         child = os.fork()
         if child == 0:
             status = 1
             try:
-                found = running.record(ROOT, tests[number::jobs], packages.files(name))
-                part.write_bytes(pickle.dumps(found))
+                mine = tests[number::jobs]
+                found = running.record(ROOT, mine, packages.files(name))
+                for test in mine:
+                    new = kept[test].with_suffix(f".{os.getpid()}")
+                    new.write_bytes(pickle.dumps(found.only(test)))
+                    new.replace(kept[test])
                 status = 0
             except RuntimeError as error:
                 print(error, file=sys.stderr)
             finally:
                 sys.stderr.flush()
                 os._exit(status)
-        children.append((child, part))
-    whole, bad = Reach(), False
-    for child, part in children:
-        if running.ended(child):
-            bad = True
-        else:
-            whole.add(pickle.loads(part.read_bytes()))
-            part.unlink()
-    if bad:
+        children.append(child)
+    if [child for child in children if running.ended(child)]:
         raise SystemExit(f"{name}: the tests do not pass without a change")
-    return whole
 
 
 def _share(found: Reach, chosen: list[Mutant], seconds: float, record: Path, until: float) -> None:

@@ -77,6 +77,15 @@ class Reach:
                 mine[line] = [*mine.get(line, ()), *tests]
         self.modules = sorted({*self.modules, *other.modules})
 
+    def only(self, file: str) -> Reach:
+        """What the tests of one file, or of a folder's docstrings, reach."""
+        mine = {test: seconds for test, seconds in self.seconds.items() if test.startswith((f"{file}::", f"{file}/"))}
+        lines = {
+            of: {line: kept for line, tests in by_line.items() if (kept := [t for t in tests if t in mine])}
+            for of, by_line in self.lines.items()
+        }
+        return Reach(mine, lines, self.modules)
+
     def tests(self, mutant: Mutant) -> set[str]:
         """The tests that run the mutant's lines; for what runs at import any test."""
         by_line = self.lines.get(mutant.file, {})

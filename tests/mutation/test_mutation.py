@@ -70,6 +70,9 @@ def test_what_several_processes_recorded_is_put_together() -> None:
     whole.add(Reach({"a": 1.0}, {"f.py": {1: ["a"], 2: ["a"]}}, ["m"]))
     whole.add(Reach({"b": 2.0}, {"f.py": {2: ["b"]}, "g.py": {7: ["b"]}}, ["l", "m"]))
     assert whole == Reach({"a": 1.0, "b": 2.0}, {"f.py": {1: ["a"], 2: ["a", "b"]}, "g.py": {7: ["b"]}}, ["l", "m"])
+    both = Reach({"a.py::x": 1.0, "b/c.py::y": 2.0}, {"f.py": {1: ["a.py::x"], 2: ["a.py::x", "b/c.py::y"]}}, ["m"])
+    assert both.only("a.py") == Reach({"a.py::x": 1.0}, {"f.py": {1: ["a.py::x"], 2: ["a.py::x"]}}, ["m"])
+    assert both.only("b") == Reach({"b/c.py::y": 2.0}, {"f.py": {2: ["b/c.py::y"]}}, ["m"])
     for name in packages.PACKAGES:
         files = packages.test_files(name)
         assert len(set(files)) == len(files) >= len(packages.tests(name))
