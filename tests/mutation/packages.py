@@ -58,6 +58,7 @@ PACKAGES = {
     "jumper": Package(
         ("jumper/*.py", "jumper/rules/*.py"),
         (
+            "jumper/test_hand_*.py",
             "jumper/test_kit_arithmetic.py",
             "jumper/test_stock_by_hand.py",
             "jumper/test_slots_and_rules.py",
@@ -70,6 +71,7 @@ PACKAGES = {
     "trouble": Package(
         ("trouble/*.py",),
         (
+            "trouble/test_hand_*.py",
             "trouble/test_rank_by_hand.py",
             "trouble/test_ask_by_hand.py",
             "trouble/test_say.py",
@@ -133,9 +135,12 @@ def tests(name: str) -> list[str]:
 
 
 def test_files(name: str) -> list[str]:
-    """The same, folders of tests file by file."""
-    found = []
+    """The same, folders of tests and patterns file by file."""
+    found: list[str] = []
     for test in tests(name):
+        if "*" in test:
+            found += sorted(str(file.relative_to(ROOT)) for file in ROOT.glob(test))
+            continue
         inside = sorted((ROOT / test).rglob("test_*.py")) if test.startswith("tests/") else []
         found += [str(file.relative_to(ROOT)) for file in inside] or [test]
     return found

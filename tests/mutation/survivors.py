@@ -1,4 +1,4 @@
-"""The mutants that no test can kill, or need not: place, change and reason, in ``survivors.yaml``.
+"""The mutants that no test can kill, or need not: place, change and reason, in ``survivors_*.yaml``.
 
 They are found again by the text of their line, not by its number, so that the list outlives edits elsewhere.
 """
@@ -12,7 +12,7 @@ from ruamel.yaml import YAML
 
 from tests.mutation.mutants import Mutant
 
-FILE = Path(__file__).with_name("survivors.yaml")
+FILES = sorted(Path(__file__).parent.glob("survivors_*.yaml"))
 KINDS = ("equivalent", "harmless")
 """``equivalent``: no input can show a difference. ``harmless``: only order, speed or wording differs, no answer."""
 
@@ -36,7 +36,7 @@ class Survivor:
 
 def listed() -> list[Survivor]:
     """The list. Raises ``ValueError`` when an entry is incomplete."""
-    raw = YAML(typ="safe").load(FILE.read_text(encoding="utf-8")) or []
+    raw = [entry for file in FILES for entry in YAML(typ="safe").load(file.read_text(encoding="utf-8")) or []]
     found = [Survivor(**{key: str(value) for key, value in entry.items()}) for entry in raw]
     for one in found:
         if one.kind not in KINDS or len(one.reason.split()) < 4:

@@ -75,7 +75,7 @@ def test_what_several_processes_recorded_is_put_together() -> None:
     assert both.only("b") == Reach({"b/c.py::y": 2.0}, {"f.py": {2: ["b/c.py::y"]}}, ["m"])
     for name in packages.PACKAGES:
         files = packages.test_files(name)
-        assert len(set(files)) == len(files) >= len(packages.tests(name))
+        assert len(set(files)) == len(files) >= len([test for test in packages.tests(name) if "*" not in test])
         assert all((ROOT / file).exists() for file in files)
 
 
