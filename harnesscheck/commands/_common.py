@@ -25,10 +25,18 @@ def add_on(parser: argparse.ArgumentParser) -> None:
 
 
 def load(file: str, on: str | None = None) -> Job:
-    """The job a file leads to, in the aircraft ``on`` when one is named. Raises ``InputError``."""
-    from harnesscheck import api
+    """The job a file leads to, in the aircraft ``on`` when one is named. Raises ``InputError``.
 
-    return api.load(file, on)
+    What a list held beside what was understood of it is said on stderr: no answer may pass over it.
+    """
+    from harnesscheck import api
+    from harnesscheck.fault import quoted
+    from harnesscheck.unread import warning
+
+    job = api.load(file, on)
+    if job.unread:
+        print(f"{quoted(file)}: {warning(job.unread)}", file=sys.stderr)
+    return job
 
 
 def colour() -> bool:

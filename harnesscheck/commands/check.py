@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from harnesscheck.commands._common import FOUND, OK, add_on, colour, load, unknown
+from harnesscheck.commands._common import FOUND, OK, add_on, colour, unknown
 
 EXAMPLES = (
     "check jumper.yaml",
@@ -42,7 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
     results, faults, kits = [], list[Fault](), list[str]()
     for file in arguments.files:
         try:
-            job = load(file, arguments.on)
+            job = api.load(file, arguments.on)
             kits += [file] if job.jumper is not None else []
             results.append((file, api.check(job, arguments.only)))
         except InputError as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from harnesscheck.commands._common import FOUND, OK, UNREADABLE, load, usage
+from harnesscheck.commands._common import FOUND, OK, UNREADABLE, usage
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -78,7 +78,7 @@ def _look(file: str, out: str | None) -> tuple[int, str, list[str]]:
     from harnesscheck.fault import InputError, quoted
 
     try:
-        job = load(file)
+        job = api.load(file)
         result = api.check(job)
         if out:
             api.draw(job, out)

@@ -69,7 +69,7 @@ def stamp(job: Job, report: Report, pack: str) -> Stamp:
         warning = f"STOP, do not build or apply power: {stops} found to stop for, see the last sheet."
     elif cautions:
         warning = f"NOT CLEAR: {cautions} found to put right or to decide in writing, see the last sheet."
-    return replace(said, pack=pack, warning=warning)
+    return replace(said, pack=pack, warning=f"{warning} {said.warning}".strip())
 
 
 def _about(book: Book) -> dict[str, object]:

@@ -23,6 +23,7 @@ from harnesscheck import paper
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Content, Stamp, Words
 from harnesscheck.paper.svg import Canvas
+from harnesscheck.unread import warning
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,8 @@ def stamp(job: Job) -> Stamp:
     from harnesscheck.version import __version__
 
     harness = job.subject
-    return Stamp(harness.title, harness.revision, job.path.name, harness.note, "", f"harnesscheck {__version__}")
+    made_with, said = f"harnesscheck {__version__}", warning(job.unread)
+    return Stamp(harness.title, harness.revision, job.path.name, harness.note, "", made_with, warning=said)
 
 
 def render(name: str, job: Job, form: str, wish: Wish = _USUAL, stamped: Stamp | None = None) -> bytes:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
-from harnesscheck import api, exchange
+from harnesscheck import api, exchange, sheets
 from harnesscheck.cli import main
 from harnesscheck.document import parse
 from harnesscheck.fault import InputError
 from harnesscheck.formats import spreadsheet
 from harnesscheck.formats._lists.build import as_yaml
 from harnesscheck.job import Job
+from harnesscheck.pack import folder
 from tests.importing import shops
 
 CASES = sorted(p for p in (Path(__file__).parent / "cases").iterdir() if p.suffix != ".yaml")
@@ -129,3 +131,37 @@ def test_hidden_characters_do_not_spoil_the_file(tmp_path: Path) -> None:
     imported = spreadsheet.understood(path, path.name)
     assert parse(as_yaml(imported.draft), "made.yaml").root["not understood"]
     assert agree(path, tmp_path) == 2
+
+
+ASKED = (
+    ("trace", "out.yaml", "P1-1"),
+    ("sheet", "ring-out", "out.yaml"),
+    ("sheet", "wiring-diagram", "out.yaml", "-o", "out.svg"),
+    ("readings", "out.yaml", "typed.csv"),
+    ("export", "out.yaml", "-o", "out.json"),
+)
+
+
+@pytest.mark.parametrize("asked", ASKED, ids=lambda a: a[0])
+def test_no_answer_passes_over_it(asked: tuple[str, ...], made: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Whoever asks for a trace or a sheet may never have run a check: the rows left out are said there too."""
+    made.with_name("typed.csv").write_text("reading,value\n", encoding="utf-8")
+    main(list(asked))
+    told = "out.yaml: 2 rows or values of the list were not understood and not counted here"
+    assert told in capsys.readouterr().err
+
+
+def test_every_page_carries_it(made: Path) -> None:
+    """In the foot of a page beside the cautions; one row left is said as one."""
+    job = api.load(made)
+    for form in ("text", "html"):
+        assert "2 rows or values of the list were not understood" in sheets.render("ring-out", job, form).decode()
+    drawn = re.sub(r"<[^>]*>", " ", sheets.render("wiring-diagram", job, "svg").decode())
+    assert "2 rows or values of the list were not" in " ".join(drawn.split())
+    assert "2 rows or values of the list were not understood" in sheets.stamp(job).warning
+    kept = [line for line in made.read_text(encoding="utf-8").splitlines() if "what: row" not in line]
+    made.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    job = api.load(made)
+    stamp = folder.stamp(job, api.check(job), "0" * 8)
+    assert stamp.warning == sheets.stamp(job).warning
+    assert stamp.warning.startswith("1 row or value of the list was not understood")

@@ -59,7 +59,7 @@ def given(patch: Patch, reports: dict[str, Report | InputError]) -> None:
     def together(files: list[str], on: str | None = None) -> Any:
         return SimpleNamespace(name=" + ".join(files), on=on)
 
-    for module in (check, watch, packing, prove):
+    for module in (packing, prove, api):
         patch.setattr(module, "load", load)
     patch.setattr(api, "check", answer)
     patch.setattr(api, "together", together)
@@ -294,9 +294,19 @@ def test_recheck_refuses_a_file_that_is_too_large(monkeypatch: Patch, tmp_path: 
     assert fault.message == "this file is larger than 2 MB" and "harnesscheck prove" in fault.remedy
 
 
-def test_what_a_file_leads_to_comes_from_the_interface(monkeypatch: Patch) -> None:
-    monkeypatch.setattr(api, "load", lambda file, on: f"{file} on {on}")
-    assert commands._common.load("a", "N1") == "a on N1"
+def test_what_a_file_leads_to_comes_from_the_interface(monkeypatch: Patch, capsys: Say) -> None:
+    left = SimpleNamespace()
+    unread: dict[str | None, tuple[Any, ...]] = {"N1": (), "N2": (left,), "N3": (left, left)}
+    monkeypatch.setattr(api, "load", lambda file, on: SimpleNamespace(name=f"{file} on {on}", unread=unread[on]))
+    words = {
+        "N1": "",
+        "N2": "a\\x1b: 1 row or value of the list was not understood and not counted here",
+        "N3": "a\\x1b: 2 rows or values of the list were not understood and not counted here",
+    }
+    for on, said in words.items():
+        assert commands._common.load("a\x1b", on).name == f"a\x1b on {on}"
+        told = capsys.readouterr()
+        assert (told.out, told.err.partition(": harnesscheck check")[0].strip()) == ("", said)
     fault = commands._common.usage("odd", "say it again")
     assert (fault.file, fault.line, fault.column, fault.remedy) == ("command line", 1, 1, "say it again")
 
