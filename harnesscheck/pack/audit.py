@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import os
 import re
 import zipfile
 from collections.abc import Iterator
@@ -72,7 +73,7 @@ def _faults(folder: Path, said: dict[str, Any]) -> Iterator[str]:
 def _read(path: Path) -> bytes:
     """The bytes of a file as far as one of a pack can reach: a larger one is not as it was written."""
     with path.open("rb") as file:
-        return file.read(LARGEST)
+        return file.read(min(LARGEST, os.fstat(file.fileno()).st_size + 1))  # room is taken for all that is asked for
 
 
 def found(folder: Path) -> list[str]:
