@@ -185,8 +185,7 @@ class Ranker:
 
     def _open(self, taken: Taken) -> bool:
         """True when a value counts as open: beyond the limit of its reading, and in any case beyond 1 Mohm."""
-        low = self.bands[taken.number][0] if taken.number < len(self.bands) else 0.0
-        return taken.value is not None and taken.value >= max(OPEN_FROM, low if math.isfinite(low) else 0.0)
+        return taken.value is not None and taken.value >= max(OPEN_FROM, self.bands[taken.number][0])
 
     # -- one reading -------------------------------------------------------------------------------------------
 

@@ -68,6 +68,8 @@ class ReadingsFile:
     document: Document
     head: dict[str, str] = field(default_factory=dict)
     rows: list[Row] = field(default_factory=list)
+    places: dict[str, tuple[int, int]] = field(default_factory=dict)
+    """Line and column of what the head says."""
 
     @property
     def tied(self) -> bool:
@@ -120,7 +122,7 @@ def load(path: Path, name: str) -> ReadingsFile:
             remedy = nearest(key, [*HEAD, "readings"]) or f"the keys are: {', '.join([*HEAD, 'readings'])}"
             faults.append(document.fault(line, column, f"unknown key {short(key)}", remedy))
         elif isinstance(said, str):
-            found.head[key] = said.strip()
+            found.head[key], found.places[key] = said.strip(), (value_line, value_column)
         else:
             faults.append(document.fault(value_line, value_column, f"{key} is plain text", "write it on one line"))
     if "readings" not in root:
@@ -176,7 +178,9 @@ def _csv(path: Path, name: str) -> ReadingsFile:
         elif not columns:
             key = words[0].lower().rstrip(":")
             if key in HEAD:
-                found.head[key] = words[1] if len(words) > 1 else ""
+                found.head[key] = ""
+                if len(words) > 1:
+                    found.head[key], found.places[key] = words[1], (number, cells[1][1])
             else:
                 remedy = nearest(key, HEAD) or f"start the rows with a line '{','.join(ROW)}'"
                 faults.append(document.fault(number, cells[0][1], f"unknown key {short(words[0])}", remedy))
@@ -288,10 +292,8 @@ def _checked(found: ReadingsFile, faults: list[Fault]) -> ReadingsFile:
                          ("other units", (PLUGGED, UNPLUGGED))):  # fmt: skip
         said = found.head.get(key)
         if said and said not in allowed:
-            line = next((n for n, text in enumerate(document.lines, 1) if said in text), 1)
-            column = document.line(line).find(said) + 1 or 1
             remedy = nearest(said, allowed) or f"write {', '.join(allowed[:-1])} or {allowed[-1]}"
-            faults.append(document.fault(line, column, f"{key} cannot be {short(said)}", remedy))
+            faults.append(document.fault(*found.places[key], f"{key} cannot be {short(said)}", remedy))
     if faults:
         raise InputError(faults)
     return found
