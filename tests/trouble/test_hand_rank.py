@@ -41,6 +41,7 @@ def test_at_exactly_one_megohm_a_line_is_open() -> None:
     assert EMPTY.likelihood(Taken(0, OPEN), 1e6) == pytest.approx(0.99)
     assert EMPTY.likelihood(Taken(0, OPEN), 999_999.0) == pytest.approx(0.01 / 3)
     assert EMPTY.likelihood(Taken(0, 3.0), 1e6) == pytest.approx(0.01 / (17 * 3.5))
+    assert EMPTY.likelihood(Taken(0, 999_000.0), 1e6) == pytest.approx(0.01 / (17 * 999_000.5))
     assert EMPTY.fits(Taken(0, OPEN), 1e6) and not EMPTY.fits(Taken(0, 999_000.0), 1e6)
     # A line whose healthy value is 1 Mohm has none of its own: 4 x hypot(0.25, 0.2, 0.4 x 10) = 16.05 around 10.1.
     open_line = ranker([reading("BC1", high=None)], [1e6], {})
@@ -172,7 +173,7 @@ def test_when_pairs_are_tried(faults: dict, values: dict[int, float], pairs: int
 
 def test_the_forty_likeliest_pairs_are_kept() -> None:
     """Ten lines open, a fault for each: of 45 pairs the forty with the greatest product of weights."""
-    weights = [0.001, 0.0011, 0.0013, 0.0017, 0.0023, 0.0031, 0.0041, 0.0053, 0.0067, 0.0083]
+    weights = [0.0001, 0.0011, 0.0013, 0.0017, 0.0023, 0.0031, 0.0041, 0.0053, 0.0067, 0.0083]
     faults = {fault(f"F{n}", w): [{n: OPEN}] for n, w in enumerate(weights)}
     ranked = ranker([reading(f"BC{n}") for n in range(10)], [0.1] * 10, faults)
     ranking = ranked.rank([Taken(n, OPEN) for n in range(10)])
