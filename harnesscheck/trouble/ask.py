@@ -175,7 +175,7 @@ class Asker:
 
     def settled(self, ranking: Ranking) -> bool:
         """True when one suspect, or the wiring as designed, is as good as sure."""
-        top = max([ranking.nothing + ranking.hidden, *(s.probability for s in ranking.suspects[:1])])
+        top = max([ranking.nothing + ranking.hidden, *(s.probability for s in ranking.suspects)])
         return top >= SETTLED
 
     def _shares(self, ranking: Ranking) -> list[float]:
@@ -228,9 +228,7 @@ class Asker:
                 if hit:
                     mass[min(hit)] += share * own
         half, so_far, cut = sum(mass) / 2, 0.0, 0
-        if half <= 0:
-            return
-        while cut < len(layer) - 1 and so_far + mass[cut] / 2 < half:
+        while so_far + mass[cut] / 2 < half:  # before the last one at the latest: half of it and all before is more
             so_far += mass[cut]
             cut += 1
         if cut < 2:

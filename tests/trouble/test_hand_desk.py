@@ -54,7 +54,7 @@ def test_readings_that_can_be_right_or_wrong(job: hc.Job, bench: Any, monkeypatc
 
 def test_groups_are_offered_where_plugs_are_at_hand(job: hc.Job, bench: Any) -> None:
     """Nets tied in two groups, which are to be open: 1 Mohm and more."""
-    under, every = bench
+    under, _ = bench
     here = desk(job, "bench")
     count = len(here.readings)
     offered = here.ranker.predictor.readings[count:]
