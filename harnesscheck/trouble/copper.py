@@ -130,7 +130,7 @@ def reduced(place: dict[int, int], wires: Sequence[Wire], one: set[int], two: se
 
 def bilinear(xs: Sequence[float], values: Sequence[float]) -> tuple[float, ...]:
     """p, q, r of (p + q x) / (1 + r x) through three points; only p when it is constant or infinite."""
-    if OPEN in values or max(values) - min(values) <= 1e-9 * max(values):
+    if OPEN in values or max(values) - min(values) <= 1e-9 * values[1]:
         return (values[1],)
     (x, y, z), (u, v, w) = xs, values
     # p + q x - r x u = u, and so on: differences take p out, then q.

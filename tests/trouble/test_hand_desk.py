@@ -99,7 +99,15 @@ def test_readings_unless_something_else_is_said(job: hc.Job, name: str) -> None:
     here = desk(job, name)
     assert here.name == name
     assert here.readings + here.unused == [r for r in plain[1] if r.judged] + [r for r in plain[1] if not r.judged]
-    assert bool(here.ranker.predictor.powered) is (name == "installed")
+    net, predictor = here.ranker.predictor.net, here.ranker.predictor
+    assert predictor.powered is (name == "installed") and bool(net.fixed) is (name == "installed")
+    assert {Point(bus) for bus in _buses(job)} <= net.index.keys() or name != "installed"
+    for number, one in enumerate(here.readings):
+        if one.kind == "volts":  # worked out twice: by the power-up's list, and by the network of the diagnosis
+            assert one.accepts(predictor.healthy[number]), one.id
+    # The breakers, and what holds the two CAN lines of the aircraft at 2.5 V: with the power on only.
+    on = {*job.subject.breakers, "what holds P14-3", "what holds P14-4"} if name == "installed" else set()
+    assert {p.name for p in net.pieces if p.kind == "breaker"} == on
     shut = len(plain[0].nets) - len(plain[0].open_nets)
     assert any(isinstance(one, Groups) for one in here.ranker.predictor.readings) is (shut > 1)
 

@@ -107,7 +107,7 @@ def test_one_end_at_the_new_unit_is_enough() -> None:
 
 
 def test_a_slip_is_near_enough_or_not() -> None:
-    """0.75 is wanted: brekaer 2 x 6 / 14 = 0.86; brooker 2 x 5 / 14 = 0.71 and tropes 2 x 4 / 11 = 0.73 are not near."""
+    """0.75 is wanted: brekaer 2 x 6 / 14 = 0.86; brooker 2 x 5 / 14 = 0.71, tropes 2 x 4 / 11 = 0.73 are not near."""
     assert [s.says for s in understood("brekaer trips")] == ["a breaker trips"]
     assert understood("brooker tropes") == []
     # A circuit's word wants 0.85: one letter of five left out is 2 x 4 / 9 = 0.89, one exchanged 2 x 4 / 10 = 0.8.
