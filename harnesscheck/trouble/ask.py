@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from harnesscheck.place import Point
 from harnesscheck.source import Source, Status
@@ -86,7 +87,7 @@ def entropy(shares: Iterable[float]) -> float:
     """
     held = [share for share in shares if share > 0]
     whole = sum(held)
-    return sum(share / whole * math.log2(whole / share) for share in held) if whole > 0 else 0.0
+    return sum(share / whole * math.log2(whole / share) for share in held)
 
 
 def gain(outcomes: Sequence[tuple[int, float, float]], hot: bool = False) -> float:
@@ -109,20 +110,19 @@ def gain(outcomes: Sequence[tuple[int, float, float]], hot: bool = False) -> flo
         own[len(seen) - 1] = own.get(len(seen) - 1, 0.0) + share
     whole = sum(seen)
     left = sum(sum(own.values()) * entropy(own.values()) for own in of_suspect.values() if len(own) > 1)
-    return max(entropy(seen) - left / whole, 0.0) + 0.0 if whole > 0 else 0.0
+    return max(0.0, entropy(seen) - left / whole) if whole > 0 else 0.0
 
 
 def groups(nets: Sequence[Sequence[Point]], most: int = 28) -> list[Groups]:
     """Ways to tie nets in two groups: by one bit of their number, then by two: each halves the pairs of nets."""
-    bits = (len(nets) - 1).bit_length() if len(nets) > 1 else 0
+    bits = (len(nets) - 1).bit_length() if nets else 0
     masks = [1 << n for n in range(bits)] + [1 << n | 1 << m for n in range(bits) for m in range(n)]
     found = []
     for mask in masks[:most]:
         sides: tuple[list[Point], list[Point]] = ([], [])
         for number, net in enumerate(nets):
             sides[(number & mask).bit_count() & 1].extend(net)
-        if sides[0] and sides[1]:
-            found.append(Groups(tuple(sides[1]), tuple(sides[0])))
+        found.append(Groups(tuple(sides[1]), tuple(sides[0])))
     return found
 
 
@@ -140,16 +140,12 @@ class Asker:
     def _layers(self) -> Iterable[list[int]]:
         """Continuity readings of different nets, which can be put in series: the first of each net, the second, ..."""
         predictor = self.ranker.predictor
-        layers: list[list[int]] = []
-        count: dict[int, int] = {}
+        nets: dict[int, list[int]] = {}
         for number in self.numbers:
             asked = predictor.readings[number]
             if asked.kind == "continuity" and len(asked.a) == len(asked.b) == 1:
-                part = predictor.cold.comp[predictor.net.index[asked.a[0]]]
-                place = count[part] = count.get(part, -1) + 1
-                while len(layers) <= place:
-                    layers.append([])
-                layers[place].append(number)
+                nets.setdefault(predictor.cold.comp[predictor.net.index[asked.a[0]]], []).append(number)
+        layers = (sorted(n for n in each if n is not None) for each in zip_longest(*nets.values()))
         return [layer for layer in layers if len(layer) > 2]
 
     def next(self, ranking: Ranking, taken: Iterable[Taken], free: bool = False) -> Question | None:
@@ -179,7 +175,7 @@ class Asker:
 
     def settled(self, ranking: Ranking) -> bool:
         """True when one suspect, or the wiring as designed, is as good as sure."""
-        top = max([ranking.nothing + ranking.hidden, *(s.probability for s in ranking.suspects[:1])])
+        top = max([ranking.nothing + ranking.hidden, *(s.probability for s in ranking.suspects)])
         return top >= SETTLED
 
     def _shares(self, ranking: Ranking) -> list[float]:
@@ -196,7 +192,6 @@ class Asker:
         """By reading: what each suspect would show, and with which probability."""
         healthy = self.ranker.predictor.healthy
         table: dict[int, list[tuple[int, float, float]]] = {}
-        told: dict[int, float] = {}
         whole = ranking.nothing + ranking.hidden
         for place, suspect in enumerate(ranking.suspects):
             if shares[place] < 1e-6:
@@ -208,7 +203,6 @@ class Asker:
                     continue
                 for number, value in effect.items():
                     table.setdefault(number, []).append((place, mass, value))
-                    told[number] = told.get(number, 0.0) + mass
         for number, rows in table.items():
             own: dict[int, float] = {}
             for place, mass, _ in rows:
@@ -217,16 +211,8 @@ class Asker:
                 left = shares[place] - mass
                 if left > 1e-7:
                     rows.append((place, left, healthy[number]))
-            rows.append(
-                (
-                    -1,
-                    max(
-                        whole - told[number] - sum(max(shares[p] - m, 0.0) for p, m in own.items()),
-                        0.0,
-                    ),
-                    healthy[number],
-                )
-            )
+            others = whole - sum(shares[place] for place in own)
+            rows.append((-1, max(others, 0.0), healthy[number]))
         return table
 
     def _halve(self, layer: Sequence[int], ranking: Ranking, shares: Sequence[float]) -> None:
@@ -242,9 +228,7 @@ class Asker:
                 if hit:
                     mass[min(hit)] += share * own
         half, so_far, cut = sum(mass) / 2, 0.0, 0
-        if half <= 0:
-            return
-        while cut < len(layer) - 1 and so_far + mass[cut] / 2 < half:
+        while so_far + mass[cut] / 2 < half:  # before the last one at the latest: half of it and all before is more
             so_far += mass[cut]
             cut += 1
         if cut < 2:

@@ -103,14 +103,13 @@ class _Tree:
 
 def reduced(place: dict[int, int], wires: Sequence[Wire], one: set[int], two: set[int]) -> float:
     """Siemens between two groups of tied nodes: all other nodes eliminated, fewest neighbours first (star-mesh)."""
-    near: dict[int, dict[int, float]] = {-1: {}, -2: {}}
+    near: dict[int, dict[int, float]] = {-1: {}}
     name = dict.fromkeys(one, -1) | dict.fromkeys(two, -2)
     for a, b, ohms in wires:
-        if ohms > 0:
-            i, j = name.get(place[a], place[a]), name.get(place[b], place[b])
-            if i != j:
-                here, there = near.setdefault(i, {}), near.setdefault(j, {})
-                here[j] = there[i] = here.get(j, 0.0) + 1 / ohms
+        i, j = name.get(place[a], place[a]), name.get(place[b], place[b])
+        if i != j:  # what has no resistance joins its ends to one place
+            here, there = near.setdefault(i, {}), near.setdefault(j, {})
+            here[j] = there[i] = here.get(j, 0.0) + 1 / ohms
     heap = [(len(around), node) for node, around in near.items() if node >= 0]
     heapq.heapify(heap)
     while heap:
@@ -131,7 +130,7 @@ def reduced(place: dict[int, int], wires: Sequence[Wire], one: set[int], two: se
 
 def bilinear(xs: Sequence[float], values: Sequence[float]) -> tuple[float, ...]:
     """p, q, r of (p + q x) / (1 + r x) through three points; only p when it is constant or infinite."""
-    if any(math.isinf(v) for v in values) or max(values) - min(values) <= 1e-9 * max(values):
+    if OPEN in values or max(values) - min(values) <= 1e-9 * values[1]:
         return (values[1],)
     (x, y, z), (u, v, w) = xs, values
     # p + q x - r x u = u, and so on: differences take p out, then q.

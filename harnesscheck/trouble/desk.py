@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -174,10 +175,7 @@ def best_article(file: ReadingsFile | None, names: Sequence[str], wished: str | 
         if file.head.get("article"):
             return file.head["article"]
         first = {name[0].upper(): name for name in names}
-        count: dict[str, int] = {}
-        for row in file.rows:
-            if row.id[:1] in first:
-                count[first[row.id[0]]] = count.get(first[row.id[0]], 0) + 1
+        count = Counter(first[row.id[0]] for row in file.rows if row.id[:1] in first)
         if count:
             return max(count, key=lambda name: (count[name], -list(names).index(name)))
     return names[0]
@@ -230,19 +228,16 @@ def verdict(reading: Reading, row: Row) -> tuple[str, str]:
 
 def _slip(reading: Reading, value: float) -> str:
     """A unit slip: a thousand times off is inside the limits."""
-    if math.isinf(value) or value == 0:
-        return ""
     for factor, said in ((1e-3, "a thousandth"), (1e3, "a thousand times"), (1e6, "a million times")):
-        if reading.unit == "ohm" and reading.accepts(value * factor) and _plausible(reading, value * factor, factor):
+        meant = value * factor
+        if reading.unit == "ohm" and reading.accepts(meant) and (meant > value or _plausible(reading, meant)):
             return f"{said} of it would be good: look at the unit of the meter"
     return ""
 
 
-def _plausible(reading: Reading, meant: float, factor: float) -> bool:
+def _plausible(reading: Reading, meant: float) -> bool:
     """False for a high value whose thousandth is nothing: 2 ohm where 0.5 is the limit is a bad contact, and no slip.
 
     A tenth of the limit is the least that anybody reads off a meter as its own figure: common practice.
     """
-    if factor > 1:
-        return True
     return reading.high is not None and (reading.low is not None or meant >= 0.1 * reading.high)

@@ -211,7 +211,7 @@ def _moved(net: Network, plan: Plan) -> Iterator[Trouble]:
     for table in plan.mirrors:
         wired = [(a, b) for a, b in table.items() if a in contacts]
         if wired:
-            ref = wired[0][0].ref
+            ref = next(iter(table)).ref
             look = f"{ref}: was it wired from the mating face instead of the wire side?"
             yield Trouble("mirrored", f"{ref} is wired as its mirror image", look, put(wired),
                           worth(*(a for a, _ in wired)), tuple(a for a, _ in wired))  # fmt: skip
@@ -222,7 +222,7 @@ def _moved(net: Network, plan: Plan) -> Iterator[Trouble]:
             continue  # the kit is no part of this article
         look = f"{one_ref} and {two_ref}: which half is plugged where?"
         yield Trouble("wrong way round", f"the jumper is the wrong way round ({one_ref} for {two_ref})", look,
-                      put(wired), 1.0, tuple(a for a, _ in wired))  # fmt: skip
+                      put(wired), points=tuple(a for a, _ in wired))  # fmt: skip
 
 
 def _shifts(
@@ -240,7 +240,7 @@ def _shifts(
                 break
         else:
             if start or len(run) < 3:
-                continue
+                return  # nor is there a gap behind the next one
             run.append(order[0])
         if len(run) > 2:
             moves = list(pairwise(run))
@@ -259,20 +259,20 @@ def _shorts(net: Network, plan: Plan) -> Iterator[Trouble]:
             pair = (Edit(add=((net.face(one), net.face(two), BRIDGE),)),)
             look = f"{one.ref}, cavities {one.cavity} and {two.cavity}: stray strand, solder, bent pin, swarf"
             both = (one, two)
-            worth = max((_worth(net.pieces[contacts[p][0]]) for p in both if p in contacts), default=EXISTING)
+            worth = max(_worth(net.pieces[contacts[p][0]]) for p in both)
             yield Trouble("short between neighbours", f"{_named(plan, one)} and {_named(plan, two)} are shorted", look,
                           pair, worth, both, (), 0.0, 0.05)  # fmt: skip
     first: dict[int, Point] = {}
     kinds: dict[str, dict[int, Point]] = {"ground": {}, "power": {}}
     for point in contacts:
         first.setdefault(copper.of(point), point)
-        signal = plan.signals.get(point, "")
-        if signal in kinds:
-            kinds[signal].setdefault(copper.of(point), point)
+        for kind, targets in kinds.items():
+            if plan.signals.get(point) == kind:
+                targets.setdefault(copper.of(point), point)
     for number, point in first.items():
         for kind, targets in kinds.items():
             for other, target in targets.items():
-                if other == number or (number in targets and other < number):
+                if number in targets and other <= number:
                     continue
                 link = (Edit(add=((net.node(point), net.node(target), BRIDGE),)),)
                 look = (
@@ -302,8 +302,8 @@ def _terminators(net: Network, plan: Plan) -> Iterator[Trouble]:
             seen.add(both)
             edits = (Edit(add=((net.node(one), net.node(two), plan.terminator),)),)
             look = f"every unit on {_named(plan, one)}: which one has its terminator on, and is no end of the trunk?"
-            yield Trouble("terminator extra", f"{_named(plan, one)} has one terminator too many", look, edits, 1.0,
-                          (one, two))  # fmt: skip
+            yield Trouble("terminator extra", f"{_named(plan, one)} has one terminator too many", look, edits,
+                          points=(one, two))  # fmt: skip
 
 
 class _Copper:

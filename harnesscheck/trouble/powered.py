@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 
-from harnesscheck.electrics.network import Branch, NoSolutionError, solve
+from harnesscheck.electrics.network import Branch, solve
 from harnesscheck.source import Source, Status
 from harnesscheck.trouble.copper import Wire
 
@@ -29,18 +28,14 @@ def volts_at(
     left = list(wires)
     while True:
         branches = [Branch(place[a], place[b], max(ohms, LEAST)) for a, b, ohms in left]
-        try:
-            volts = solve(len(nodes), branches, (), fixed).volts
-        except NoSolutionError:
-            return dict.fromkeys(nodes)
-        worst, over = -1, 1.0
+        volts = solve(len(nodes), branches, (), fixed).volts
+        worst, over = None, 1.0
         for number, (wire, branch) in enumerate(zip(left, branches, strict=True)):
-            limit = trips.get(wire, math.inf)
             one, two = volts[branch.a], volts[branch.b]
-            if limit < math.inf and one is not None and two is not None:
-                share = abs(one - two) / branch.ohms / limit
+            if wire in trips and one is not None and two is not None:
+                share = abs(one - two) / branch.ohms / trips[wire]
                 if share > over:
                     worst, over = number, share
-        if worst < 0:
+        if worst is None:
             return dict(zip(nodes, volts, strict=True))
         del left[worst]

@@ -69,21 +69,21 @@ class Predictor:
             self.trips = {(p.a, p.b, p.ohms): p.trips for p in net.pieces if not math.isinf(p.trips)}
             self.live = _Half(net, net.pieces, [0] * self.count, [0] * self.count)
             self.ends = [
-                (self._first(reading.a), self._first(reading.b)) if hot else (-1, -1)
+                (self._first(reading.a), self._first(reading.b)) if hot else (None, None)
                 for reading, hot in zip(self.readings, self.hot, strict=True)
             ]
             self.volts_at = self._volts(range(len(self.live.members)), self.live.members)
             self.touching: dict[int, list[int]] = {}
             for number, ends in enumerate(self.ends):
                 for node in ends:
-                    if node >= 0:
+                    if node is not None:
                         self.touching.setdefault(node, []).append(number)
         self.healthy = list(self._healthy())
         self._chains: dict[int, _Chain] = {}
         self._kept: dict[Edit, dict[int, float]] = {}
 
-    def _first(self, points: tuple[Point, ...]) -> int:
-        return next((self.net.index[p] for p in points if p in self.net.index), -1)
+    def _first(self, points: tuple[Point, ...]) -> int | None:
+        return next((self.net.index[p] for p in points if p in self.net.index), None)
 
     def _masks(self, hot: bool) -> tuple[list[int], list[int]]:
         reds, blacks = [0] * self.count, [0] * self.count
@@ -122,11 +122,12 @@ class Predictor:
         """
         if len(edits) < 4 or self.powered:
             return [self.effect(edit) for edit in edits]
-        three = [self.effect(edit) for edit in _some(edits)]
+        first, middle, last = (self.effect(edit) for edit in _some(edits))
         found: list[dict[int, float]] = [{} for _ in edits]
-        for number in three[0].keys() & three[1].keys() & three[2].keys():
-            for effect, value in zip(found, _between(edits, [effect[number] for effect in three]), strict=True):
-                effect[number] = value
+        for number, value in first.items():
+            every = _between(edits, (value, middle[number], last[number]))
+            for effect, one in zip(found, every, strict=True):
+                effect[number] = one
         return found
 
     def _effect(self, edit: Edit) -> dict[int, float]:
@@ -192,8 +193,8 @@ class Predictor:
     def _across(self, number: int, volts: dict[int, float | None]) -> float:
         """Volts from probe to probe; a probe on copper that no supply reaches reads 0."""
         red, black = self.ends[number]
-        one = volts.get(red, self.volts_at.get(red)) if red >= 0 else None
-        two = volts.get(black, self.volts_at.get(black)) if black >= 0 else None
+        one = None if red is None else volts.get(red, self.volts_at.get(red))
+        two = None if black is None else volts.get(black, self.volts_at.get(black))
         return 0.0 if one is None or two is None else one - two
 
 
@@ -242,7 +243,7 @@ class _Half:
                 self.numbers.append(sorted(own))
                 self.members.append((nodes, [self.wires[n] for n in sorted(own)]))
         self.found = [conductances(nodes, wires, reds, blacks) for nodes, wires in self.members]
-        self._seen: dict[frozenset[Wire], dict[int, float]] = {}
+        self._seen: dict[tuple[Wire, ...], dict[int, float]] = {}
 
     def touched(self, edit: Edit) -> set[int]:
         """The components that a fault changes."""
@@ -294,8 +295,8 @@ class _Half:
         for nodes, wires in self.parts(edit):
             if not wires:
                 continue
-            key = frozenset(wires)
-            values = self._seen.get(key) if len(key) == len(wires) else None
+            key = tuple(sorted(wires))  # two resistors alike side by side are two, so a set would not do
+            values = self._seen.get(key)
             if values is None:
                 values = self._seen[key] = conductances(nodes, wires, self.reds, self.blacks)
             new.append(values)
@@ -336,8 +337,12 @@ class _Chain:
         for a, b in lines:
             nodes, wires = half.members[half.comp[a]]
             place = joined(nodes, wires)
-            siemens = reduced(place, wires, {place[a]}, {place[b]}) if half.comp[a] == half.comp[b] else 0.0
-            self.each.append(1 / siemens if siemens > 0 else OPEN)
+            if half.comp[a] != half.comp[b]:
+                self.each.append(OPEN)
+            elif place[a] == place[b]:
+                self.each.append(0.0)
+            else:
+                self.each.append(1 / reduced(place, wires, {place[a]}, {place[b]}))
 
     def ohms(self, edit: Edit) -> float:
         """Ohms from the first end to the last."""

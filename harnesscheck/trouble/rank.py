@@ -152,24 +152,20 @@ class Ranker:
 
     def _classes(self) -> list[int]:
         """Each fault's leader: the first fault with the same predictions; -1: same as the wiring as designed."""
-        leaders: dict[tuple[int, frozenset[tuple[int, int]]], list[int]] = {}
+        leaders: dict[tuple[int, frozenset[int]], list[int]] = {}
         found: list[int] = []
         for number, effects in enumerate(self.effects):
             seen = [self._seen(effect) for effect in effects]
             if not any(seen):
                 found.append(-1)
                 continue
-            key = (len(effects), frozenset((r, self._sort(r, v)) for effect in seen for r, v in effect.items()))
+            key = (len(effects), frozenset(r for effect in seen for r in effect))
             near = leaders.setdefault(key, [])
             leader = next((other for other in near if self._alike(number, other)), None)
             if leader is None:
                 near.append(number)
             found.append(number if leader is None else leader)
         return found
-
-    def _sort(self, number: int, value: float) -> int:
-        """A coarse bin that never parts what a meter cannot tell apart: open, or not."""
-        return 0 if self.predictor.hot[number] else 1 if value >= OPEN_FROM else 2
 
     def _seen(self, effect: Mapping[int, float]) -> dict[int, float]:
         healthy, hot = self.predictor.healthy, self.predictor.hot
@@ -185,8 +181,7 @@ class Ranker:
 
     def _open(self, taken: Taken) -> bool:
         """True when a value counts as open: beyond the limit of its reading, and in any case beyond 1 Mohm."""
-        low = self.bands[taken.number][0] if taken.number < len(self.bands) else 0.0
-        return taken.value is not None and taken.value >= max(OPEN_FROM, low if math.isfinite(low) else 0.0)
+        return taken.value is not None and taken.value >= max(OPEN_FROM, self.bands[taken.number][0])
 
     # -- one reading -------------------------------------------------------------------------------------------
 

@@ -68,6 +68,8 @@ class ReadingsFile:
     document: Document
     head: dict[str, str] = field(default_factory=dict)
     rows: list[Row] = field(default_factory=list)
+    places: dict[str, tuple[int, int]] = field(default_factory=dict)
+    """Line and column of what the head says."""
 
     @property
     def tied(self) -> bool:
@@ -120,7 +122,7 @@ def load(path: Path, name: str) -> ReadingsFile:
             remedy = nearest(key, [*HEAD, "readings"]) or f"the keys are: {', '.join([*HEAD, 'readings'])}"
             faults.append(document.fault(line, column, f"unknown key {short(key)}", remedy))
         elif isinstance(said, str):
-            found.head[key] = said.strip()
+            found.head[key], found.places[key] = said.strip(), (value_line, value_column)
         else:
             faults.append(document.fault(value_line, value_column, f"{key} is plain text", "write it on one line"))
     if "readings" not in root:
@@ -152,15 +154,12 @@ def _listed(found: ReadingsFile, rows: object, line: int, column: int) -> Iterat
 
 def _csv(path: Path, name: str) -> ReadingsFile:
     """Head rows ``key,value``, then a row of column names that starts with ``reading``, then one row a reading."""
-    from harnesscheck.document import MAX_BYTES
-
-    document = _text(path, name, MAX_BYTES)
+    document = _text(path, name)
     found = ReadingsFile(document)
     faults: list[Fault] = []
     columns: list[str] = []
-    for number in range(1, len(document.lines) + 1):
-        line = document.line(number)
-        cells = _cells(line)
+    for number, line in enumerate(document.lines, 1):
+        cells = _cells(line.rstrip("\r"))
         if isinstance(cells, int):
             faults.append(document.fault(number, cells, "the quote opened here is not closed", "close it on this line"))
             continue
@@ -176,7 +175,9 @@ def _csv(path: Path, name: str) -> ReadingsFile:
         elif not columns:
             key = words[0].lower().rstrip(":")
             if key in HEAD:
-                found.head[key] = words[1] if len(words) > 1 else ""
+                found.head[key] = ""
+                if len(words) > 1:
+                    found.head[key], found.places[key] = words[1], (number, cells[1][1])
             else:
                 remedy = nearest(key, HEAD) or f"start the rows with a line '{','.join(ROW)}'"
                 faults.append(document.fault(number, cells[0][1], f"unknown key {short(words[0])}", remedy))
@@ -192,14 +193,15 @@ def _csv(path: Path, name: str) -> ReadingsFile:
     return _checked(found, faults)
 
 
-def _text(path: Path, name: str, most: int) -> Document:
+def _text(path: Path, name: str) -> Document:
     """A CSV file as a document: size, encoding and hidden characters are looked at as in every other file."""
-    if file_kind(path) != "file":
+    from harnesscheck.document import MAX_BYTES
+
+    if file_kind(path) != "file" or path.stat().st_size > MAX_BYTES:
         read(path, name)  # says what is wrong with it
     data = path.read_bytes()
-    if len(data) > most:
-        read(path, name)
-    parse(b"", name, path) if not data.strip() else None
+    if not data.strip():
+        parse(b"", name, path)  # and so does this
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -232,7 +234,7 @@ def _cells(line: str) -> list[tuple[str, int]] | int:
             end = at + 1
             while True:
                 end = text.find('"', end)
-                if end < 0:
+                if end == -1:
                     return start + 1
                 if text[end : end + 2] != '""':
                     break
@@ -249,7 +251,7 @@ def _cells(line: str) -> list[tuple[str, int]] | int:
 
 
 def _row(found: ReadingsFile, cells: dict[str, tuple[str, int, int]], line: int, column: int) -> Iterator[Fault]:
-    document = found.document
+    document, words = found.document, {key: text for key, (text, _, _) in cells.items()}
     name, at_line, at_column = cells.get("reading", ("", line, column))
     if not name:
         yield document.fault(at_line, at_column, "this row names no reading", "write the id of the list, like BC1")
@@ -258,7 +260,7 @@ def _row(found: ReadingsFile, cells: dict[str, tuple[str, int, int]], line: int,
     unit = bound = ""
     typed, value_line, value_column = cells.get("value", ("", line, column))
     if typed:
-        said = value_of(typed, cells.get("unit", ("", 0, 0))[0])
+        said = value_of(typed, words.get("unit", ""))
         if isinstance(said, str):
             yield document.fault(
                 value_line, value_column, f"{short(typed)}: {said}", "write it like 0.3, 1.2 kohm or OL"
@@ -274,24 +276,21 @@ def _row(found: ReadingsFile, cells: dict[str, tuple[str, int, int]], line: int,
         yield document.fault(line, column, f"more than {MOST} rows", "split the file by article")
         return
     verdict = VERDICTS[word.lower()] if word else None
-    note = cells.get("note", ("", 0, 0))[0]
-    found.rows.append(Row(name, value, unit, typed, verdict, note, at_line, at_column, bound))
+    found.rows.append(Row(name, value, unit, typed, verdict, words.get("note", ""), at_line, at_column, bound))
 
 
 def _checked(found: ReadingsFile, faults: list[Fault]) -> ReadingsFile:
     document = found.document
     kind = found.head.get("kind", "readings")
     if kind != "readings":
-        faults.insert(0, document.fault(1, 1, f"this is a file of kind {short(kind)}", "name a readings file here"))
+        faults.append(document.fault(1, 1, f"this is a file of kind {short(kind)}", "name a readings file here"))
     for key, allowed in (("article", ("bench", "installed", "aircraft")), ("groups", ("single", "tied")),
                          ("mode", ("first article", "field", "quick")),
                          ("other units", (PLUGGED, UNPLUGGED))):  # fmt: skip
         said = found.head.get(key)
         if said and said not in allowed:
-            line = next((n for n, text in enumerate(document.lines, 1) if said in text), 1)
-            column = document.line(line).find(said) + 1 or 1
             remedy = nearest(said, allowed) or f"write {', '.join(allowed[:-1])} or {allowed[-1]}"
-            faults.append(document.fault(line, column, f"{key} cannot be {short(said)}", remedy))
+            faults.append(document.fault(*found.places[key], f"{key} cannot be {short(said)}", remedy))
     if faults:
         raise InputError(faults)
     return found

@@ -88,8 +88,8 @@ def _labels(
             number = nets.of(point)
             if number is None:
                 continue
-            circuit = whole.circuits.get(circuits.get(number, ""))
-            if circuit is not None:
+            if number in circuits:
+                circuit = whole.circuits[circuits[number]]
                 names[point] = circuit.name
                 signals[point] = circuit.signal or ""
                 lines[point] = (circuit.pair or "", circuit.line or circuit.name)
@@ -113,7 +113,7 @@ def _pairs(
             if (
                 (pair and pair == other_pair)
                 or (not pair and frozenset((line, other)) in _LINES)
-                or (all(talk) and {m[1][0].upper() for m in talk if m} == {"T", "R"})
+                or {m[1][0].upper() for m in talk if m} == {"T", "R"}
             ):
                 yield one, two
 

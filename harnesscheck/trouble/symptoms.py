@@ -89,7 +89,7 @@ def _heard(word: str, known: Sequence[str]) -> bool:
         return True
     if word in _KNOWN or len(word) < LEAST:
         return False
-    return bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], 1, 0.75))
+    return bool(get_close_matches(word, [k for k in known if len(k) >= LEAST], cutoff=0.75))
 
 
 def named(text: str, plan: Plan) -> list[str]:
@@ -99,7 +99,7 @@ def named(text: str, plan: Plan) -> list[str]:
     for name in dict.fromkeys(plan.names.values()):
         own = [w for w in re.findall(r"[a-z0-9]+", name.casefold()) if len(w) >= LEAST]
         short = {w for w in re.findall(r"[a-z0-9]+", name.casefold()) if len(w) == LEAST - 1} - _PLAIN
-        if _said(name, text) or short & words or any(get_close_matches(w, words, 1, 0.85) for w in own):
+        if _said(name, text) or short & words or any(get_close_matches(w, words, cutoff=0.85) for w in own):
             found.append(name)
     return found
 
@@ -125,6 +125,6 @@ def factors(text: str, troubles: Sequence[Trouble], plan: Plan, stubs: frozenset
             weight *= WEIGHT if fits else 1.0
         if circuits and any(plan.names.get(p) in circuits for p in points):
             weight *= WEIGHT
-        if weight > 1.0:
+        if weight != 1.0:
             found[number] = weight
     return found

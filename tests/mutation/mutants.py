@@ -233,9 +233,9 @@ def _spots(tree: ast.Module) -> list[_Spot]:
                 if not isinstance(child, ast.AST) or _left_alone(child, node, field):
                     continue
                 new, hot, here = within, warm, key
-                if isinstance(child, ast.FunctionDef | ast.ClassDef | ast.AsyncFunctionDef):
-                    new = within if warm else (*within, child.name)
                 hot = hot or (function and field == "body")
+                if isinstance(child, ast.FunctionDef | ast.ClassDef | ast.AsyncFunctionDef):
+                    new = within if hot else (*within, child.name)
                 if isinstance(child, ast.Compare | ast.Subscript | ast.Dict) or _asks(child):
                     here = True
                 elif isinstance(child, ast.JoinedStr | ast.Call | ast.IfExp | ast.Return | ast.stmt):

@@ -51,6 +51,32 @@ def test_what_is_changed_and_what_is_left_alone(tmp_path: Path) -> None:
     assert len({m.key for m in found}) == len(WANTED)
 
 
+INSIDE = """\
+def outer(x):
+    def inner(y):
+        return y + 1
+    class Kept:
+        size = 2
+    return inner(x) * Kept.size
+
+
+class Thing:
+    def method(self):
+        def inner():
+            return 3
+        return inner()
+"""
+
+
+def test_what_stands_in_a_function_inside_a_function_belongs_to_the_outer_one(tmp_path: Path) -> None:
+    """That is the one whose code is exchanged: the inner one does not exist before the outer one runs."""
+    (tmp_path / "inside.py").write_text(INSIDE)
+    found = mutants(tmp_path, "inside.py")
+    assert {m.within for m in found if m.line < 8} == {"outer"}
+    assert {m.within for m in found if m.line > 8} == {"Thing.method"}
+    assert len(found) == 3 + 1 + 2 + 3 and all(m.warm and not m.anew for m in found)
+
+
 @pytest.mark.parametrize(("good", "of"), [(4, 20), (0, 10), (10, 10), (285, 300)])
 def test_the_lower_bound_is_that_of_wilson(good: int, of: int) -> None:
     """Against scipy; 4 of 20 is the worked case of many texts: 0.081."""

@@ -7,7 +7,19 @@ from dataclasses import replace
 import pytest
 
 from harnesscheck.place import Point
-from harnesscheck.trouble.faults import ADDED, LOADS, PRIORS, Plan, Trouble, universe
+from harnesscheck.trouble.faults import (
+    ADDED,
+    BRIDGE,
+    BY_CONTACT,
+    EXISTING,
+    LOADS,
+    PRIORS,
+    TERMINATED,
+    TERMINATOR,
+    Plan,
+    Trouble,
+    universe,
+)
 from harnesscheck.trouble.network import Network
 from harnesscheck.trouble.predict import OPEN, Edit
 
@@ -247,3 +259,143 @@ def test_where_a_fault_sits() -> None:
     plan = replace(PLAN, wires={"W1": (J[1], J[2])})
     assert plan.reached(Trouble("x", "", "", points=(J[1], Point("SP1")))) == (J[1],)
     assert plan.reached(Trouble("x", "", "", points=(Point("SP1"),), wires=("W1", "W2"))) == (J[1], J[2])
+
+
+def test_priors_as_they_were_agreed() -> None:
+    """Opinion has no source to be compared with: the table is stated again, so that no slip of a finger changes it."""
+    assert PRIORS == {
+        "contact open": 4, "ground contact open": 3, "swapped contacts": 2, "wrong cavity": 1.4, "shifted row": 0.3,
+        "mirrored": 0.2, "wrong way round": 0.1, "pair exchanged": 3, "terminator missing": 1, "terminator extra": 1,
+        "high resistance": 2, "short between neighbours": 0.6, "short to ground": 0.25, "short to power": 0.15,
+        "wire open": 0.5, "splice leg open": 0.5, "line loaded": 0.5, "nothing": 1, "something else": 0.1,
+    }  # fmt: skip
+    assert (EXISTING, BRIDGE, TERMINATOR) == (0.2, 0.05, 120.0), "a fifth; a strand; ISO 11898-2"
+    assert frozenset({"swapped contacts", "wrong cavity", "shifted row"}) == BY_CONTACT
+    assert frozenset({"can", "rs485", "rs422"}) == TERMINATED
+
+
+@pytest.mark.parametrize(
+    ("strengths", "first", "last"), [(ADDED, (0.7, 1.5, 3.3), 330.0), (LOADS, (15.0, 33.0, 70.0), 33e3)]
+)
+def test_strengths_are_three_steps_a_decade(
+    strengths: tuple[float, ...], first: tuple[float, ...], last: float
+) -> None:
+    assert strengths[:3] == first and strengths[-1] == last
+    assert [b / a for a, b in zip(strengths, strengths[3:], strict=False)] == pytest.approx(
+        [10.0] * (len(strengths) - 3)
+    )
+
+
+@pytest.mark.parametrize(
+    ("swapped", "pair", "kept"),
+    [(2.0, 3.0, "pair exchanged"), (3.0, 2.0, "swapped contacts"), (2.0, 2.0, "swapped contacts"),
+     (None, 0.5, "pair exchanged"), (0.5, None, "swapped contacts")],
+)  # fmt: skip
+def test_of_two_names_for_one_change_the_likelier_stays(swapped: float | None, pair: float | None, kept: str) -> None:
+    """Equally likely: the one that was named first. A kind without a prior has none; what comes after is named too."""
+    made = net(1, 2, 3, 4)
+    priors = {k: v for k, v in PRIORS.items() if k not in ("swapped contacts", "pair exchanged")}
+    priors |= {} if swapped is None else {"swapped contacts": swapped}
+    priors |= {} if pair is None else {"pair exchanged": pair}
+    plan = replace(PLAN, near=((J[3], J[4]),), pairs=((J[3], J[4]),), orders=(tuple(J[1:6]),))
+    found = universe(made, plan, priors)
+    assert {t.kind for t in found} & {"swapped contacts", "pair exchanged"} == {kept}
+    assert [t.kind for t in found if t.kind in ("shifted row", "terminator extra")] == ["shifted row"] * 3 + [
+        "terminator extra"
+    ]
+
+
+def test_a_kind_without_a_prior_has_no_weight() -> None:
+    priors = {"contact open": 3.0, "nothing": 1.0, "something else": 1.0}
+    weights = {t.kind: t.weight for t in universe(net(1), PLAN, priors)}
+    assert weights == {"contact open": pytest.approx(0.6), "high resistance": 0.0, "wire open": 0.0}
+
+
+@pytest.mark.parametrize(
+    ("wired", "near", "share"),
+    [
+        # one contact, one empty neighbour: all of the share; two of them: not twice the share
+        ((1,), [(1, 2)], 1.0), ((2,), [(1, 2), (2, 3)], 1.0),
+        # one of two contacts, one of three has such a neighbour
+        ((1, 5), [(1, 2)], 1 / 2), ((1, 4, 5), [(1, 2)], 1 / 3),
+    ],
+)  # fmt: skip
+def test_what_is_meant_for_every_contact_is_less_with_fewer(
+    wired: tuple[int, ...], near: list[tuple[int, int]], share: float
+) -> None:
+    found = by_kind(net(*wired), Plan({}, {}, near=tuple((J[a], J[b]) for a, b in near)))
+    off = sum(t.weight for t in found["wrong cavity"])
+    assert off / sum(t.weight for t in found["contact open"]) == pytest.approx(share * 1.4 / 4)
+
+
+def loose(trouble: Trouble) -> tuple[float, float]:
+    return trouble.spread, trouble.comes_and_goes
+
+
+def test_how_loosely_each_fault_is_read() -> None:
+    """Spread where the strength is not known; a share of good readings where a bad joint may happen to touch."""
+    made = net(1, 2, 3, 4)
+    made.add("leg", "SP1 W1", Point("SP1"), rear(1), 0.001, at=(Point("SP1"),), wire="W1")
+    made.add("terminator", "end", J[3], J[4], 120.0)
+    plan = replace(PLAN, near=((J[1], J[2]), (J[4], J[5])), pairs=((J[3], J[4]),), orders=(tuple(J[1:6]),))
+    found = universe(made, plan)
+    assert {(t.kind, *loose(t)) for t in found} == {
+        ("contact open", 0.0, 0.05), ("ground contact open", 0.0, 0.05), ("high resistance", 0.4, 0.15),
+        ("wire open", 0.0, 0.02), ("splice leg open", 0.0, 0.0), ("terminator missing", 0.0, 0.0),
+        ("swapped contacts", 0.0, 0.0), ("wrong cavity", 0.0, 0.0), ("pair exchanged", 0.0, 0.0),
+        ("shifted row", 0.0, 0.0), ("short between neighbours", 0.0, 0.05), ("short to ground", 0.0, 0.05),
+        ("short to power", 0.0, 0.05), ("line loaded", 0.4, 0.0), ("terminator extra", 0.0, 0.0),
+    }  # fmt: skip
+
+
+def test_the_kit_speaks_for_a_fault_between_new_and_existing() -> None:
+    """New beside existing weighs as new, two existing a fifth: 1 to 0.2 of swaps, and of shorts."""
+    made = net(1, 2, 3, 4)
+    for number in (2, 4, 6):  # the contacts at 2, 3 and 4
+        made.pieces[number] = replace(made.pieces[number], new=False)
+    near = ((J[1], J[2]), (J[3], J[4]))
+    found = by_kind(made, replace(PLAN, near=near))
+    for kind in ("swapped contacts", "short between neighbours"):
+        mixed, old = found[kind]
+        assert (mixed.points, old.points) == near and mixed.weight == pytest.approx(5 * old.weight), kind
+
+
+def test_what_is_no_part_of_the_article_stops_nothing() -> None:
+    """Halves that hold no contact, pairs of other signals or without copper: those behind them are looked at."""
+    made = net(1, 3, 4)
+    pairs = ((J[1], J[2]), (J[3], Point("Q", "1")), (Point("Q", "1"), J[3]), (J[3], J[4]))
+    signals = {**SIGNALS, Point("Q", "1"): "can"}
+    plan = replace(PLAN, signals=signals, pairs=pairs, halves=(("X", "Y"), ("J1", "P2")), mirrors=({}, {J[1]: J[3]}))
+    found = by_kind(made, plan)
+    assert said(found["wrong way round"]) == ["the jumper is the wrong way round (J1 for P2)"]
+    assert said(found["mirrored"]) == ["J1 is wired as its mirror image"] and found["mirrored"][0].points == (J[1],)
+    (extra,) = found["terminator extra"]
+    assert extra.points == (J[3], J[4]) and found["wrong way round"][0].points == (J[1], J[3], J[4])
+
+
+def test_one_terminator_too_many_a_pair_of_lines() -> None:
+    """The pair at both ends of the same two wires is one pair of copper."""
+    made = net(3, 4)
+    ends = (Point("E", "3"), Point("E", "4"))
+    plan = replace(PLAN, signals={**SIGNALS, **dict.fromkeys(ends, "can")}, pairs=((J[3], J[4]), ends))
+    assert len(by_kind(made, plan)["terminator extra"]) == 1
+
+
+def test_shorts_are_named_from_the_lower_numbered_copper() -> None:
+    made = net(1, 2, 3, 4)
+    plan = Plan({J[1]: "power", J[2]: "ground", J[3]: "power", J[4]: "ground"}, {})
+    found = by_kind(made, plan)
+    assert sorted(said(found["short to power"])) == [
+        "J1-1 is shorted to J1-3", "J1-2 is shorted to J1-1", "J1-2 is shorted to J1-3", "J1-4 is shorted to J1-1",
+        "J1-4 is shorted to J1-3",
+    ]  # fmt: skip
+    assert sorted(said(found["short to ground"])) == [
+        "J1-1 is shorted to J1-2", "J1-1 is shorted to J1-4", "J1-2 is shorted to J1-4", "J1-3 is shorted to J1-2",
+        "J1-3 is shorted to J1-4",
+    ]  # fmt: skip
+
+
+def test_a_row_is_looked_through_beyond_an_empty_cavity() -> None:
+    """1 empty, 2 and 3 wired, 4 empty, 5 wired: down from 3 to 1, up from 2 to 4."""
+    found = by_kind(net(2, 3, 5), replace(PLAN, orders=(tuple(J[1:6]),)))["shifted row"]
+    assert [(t.points[0], t.points[-1]) for t in found] == [(J[2], J[3]), (J[3], J[2])]
