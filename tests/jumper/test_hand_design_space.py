@@ -155,7 +155,12 @@ def test_splices_that_are_looked_at() -> None:
 def test_the_branch_of_a_block_is_as_thick_as_it_must_be() -> None:
     seen: list[Setting] = []
     made = draft([block(line("1")), block(line("2", PIN))])
-    made.branch = lambda one, pin, base: (seen.append(base), G[20])[1]
+
+    def branch(one: object, pin: Point, base: Setting) -> Gauge:
+        seen.append(base)
+        return G[20]
+
+    made.branch = branch
     assert Space(made)._parts(1) == 2 and seen == [Setting((1,))]
 
 
@@ -188,7 +193,8 @@ def test_a_layout_is_made_once_and_weighed_as_if_it_were_plain(monkeypatch: pyte
     setting = Setting((0, 1), wire=1, loose=True, apart=True)
     first = made.layout(setting)
     plain = Setting((0, 1), wire=1)
-    assert made.laid == [setting, plain] and first == Layout(setting, setting, Cost(0, 0.0, 20.0, 1, 0))
+    assert made.laid == [setting, plain] and first.setting == first.kit == setting
+    assert first.cost == Cost(0, 0.0, 20.0, 1, 0) and isinstance(first, Layout)
     assert made.layout(setting) is first and made.cost(plain) is first.cost
     assert made.cost(replace(plain, loose=True)) is made.cost(replace(plain, apart=True)) is first.cost
     assert made.laid == [setting, plain]
