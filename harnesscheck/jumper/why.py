@@ -224,7 +224,10 @@ def kind(want: Want) -> str:
 
 def once(pairs: list[tuple[str, str]]) -> Named:
     """The first that is said of each circuit."""
-    return tuple({name: (name, why) for name, why in reversed(pairs)}.values())[::-1]
+    found: dict[str, tuple[str, str]] = {}
+    for name, why in pairs:
+        found.setdefault(name, (name, why))
+    return tuple(found.values())
 
 
 def _says(gap: NotChecked, point: Point, name: str) -> bool:

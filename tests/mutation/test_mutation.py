@@ -51,6 +51,13 @@ def test_what_is_changed_and_what_is_left_alone(tmp_path: Path) -> None:
     assert len({m.key for m in found}) == len(WANTED)
 
 
+def test_a_mutant_is_put_into_the_outermost_function(tmp_path: Path) -> None:
+    """Only the code of that one can be exchanged: what stands inside of it is made anew whenever it runs."""
+    text = "class A:\n    def b(self):\n        def c():\n            return 1\n        return c\n"
+    (tmp_path / "nested.py").write_text(text)
+    assert {(m.within, m.warm) for m in mutants(tmp_path, "nested.py")} == {("A.b", True)}
+
+
 @pytest.mark.parametrize(("good", "of"), [(4, 20), (0, 10), (10, 10), (285, 300)])
 def test_the_lower_bound_is_that_of_wilson(good: int, of: int) -> None:
     """Against scipy; 4 of 20 is the worked case of many texts: 0.081."""
