@@ -123,7 +123,7 @@ class Told:
 
 def test_a_choice_is_put_together(monkeypatch: pytest.MonkeyPatch) -> None:
     """Taps, open pins and refusals in the order of the pins; what the equipment does not have comes first."""
-    listed = [want("1"), want("2", "ground"), want("3", "rs232"), want("4", "audio"),
+    listed = [want("0", "rf"), want("1"), want("2", "ground"), want("3", "rs232"), want("4", "audio"),
               want("5", "pulse", required=False),
               want("6", "can", line="H"), want("7", "can", line="L"), want("8", "none"),
               want("9", "video", required=False)]  # fmt: skip
@@ -168,7 +168,7 @@ def test_a_choice_is_put_together(monkeypatch: pytest.MonkeyPatch) -> None:
         ),
         (
             Refusal(pin("99"), "the equipment has no such pin", "name a pin that the equipment file lists"),
-            Refusal(pin("3"), "no 3", "do", (("X", "full"),)),
+            Refusal(pin("0"), "no 0", "do", (("X", "full"),)), Refusal(pin("3"), "no 3", "do", (("X", "full"),)),
             Refusal(pin("4"), "LOST is asked for it, but no circuit of that name runs through P14/J14",
                     "name a cavity of P14/J14 or a circuit that it carries"),
             Refusal(pin("8"), "PWR is asked for it, but PIN 8: the pin carries nothing (signal: none)",
@@ -176,8 +176,9 @@ def test_a_choice_is_put_together(monkeypatch: pytest.MonkeyPatch) -> None:
         ),
     )  # fmt: skip
     groups = [[w.point for w in slot.wants] for slot, *_ in filled]
+    assert groups.pop(0) == [pin("0")]
     assert groups == [[pin("1")], [pin("2")], [pin("3")], [pin("4")], [pin("5")], [pin("6"), pin("7")], [pin("9")]]
-    assert [slot.group for slot, *_ in filled] == [0, 0, 1, 2, 3, 4, 5], "a supply with its return"
+    assert [slot.group for slot, *_ in filled] == [0, 1, 1, 2, 3, 4, 5, 6], "a supply with its return"
     monkeypatch.setattr(choice, "search", lambda *said: [])
     assert choose(craft, boxes, ("P14", "J14"), None, {"a": "b"}).taps == ()  # type: ignore[dict-item]
     assert courts[-1][3] == {"a": "b"}

@@ -233,6 +233,8 @@ def test_groups_are_chosen_together_in_file_order() -> None:
         ["A2-2", "A2-3"],
     ]  # fmt: skip
     assert groups([]) == []
+    pair = demand.wants([box(A1=[want("1", "can", **H), want("4"), want("2", "can", **L)])])[0]
+    assert [short(each.wants) for each in groups(pair)] == [["1", "2"], ["4"]], "the pair of a unit that is alone"
 
 
 def test_long_chains_are_one_group() -> None:

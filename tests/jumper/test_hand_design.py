@@ -137,6 +137,7 @@ def test_the_search_ends_where_a_finding_stays() -> None:
     settings = [Setting((0,), wire=n) for n in range(20)]
     always = [finding("long-stub"), finding("overfull-splice")]
     assert len(searched(Listed(*settings), lambda s: always)[1]) == 7
+    assert len(searched(Listed(*settings), lambda s: always[:1])[1]) == 7
     late = searched(Listed(*settings), lambda s: always if s.wire > 3 else [finding(f"own {s.wire}")])[1]
     assert len(late) == 10, "the four first had others; six with it are the fifth to the tenth"
     curable = searched(Listed(*settings), lambda s: [finding("wire-below-zone-temperature")])[1]

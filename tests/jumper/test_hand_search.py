@@ -43,15 +43,18 @@ def circuit(name: str, signal: str = "power", breaker: str | None = None, return
 
 CIRCUITS = [
     *(circuit(f"X{n}") for n in range(6)), circuit("A", returns="RX"), circuit("B", returns="RB"),
-    *(circuit(name, "ground") for name in ("RA", "RB", "R0", "R1")), circuit("SG", "signal ground"),
+    circuit("OIL C"), *(circuit(name, "ground") for name in ("RA", "RB", "R0", "R1", "OIL R")),
+    circuit("SG", "signal ground"),
     circuit("SH", "shield"), circuit("P1", breaker="CB1"), circuit("P2", breaker="CB1"), circuit("P3", breaker="CB2"),
-    circuit("P4", breaker="CB3"), circuit("P5", breaker="CB9"), circuit("L1"), circuit("T1", "rs232"),
+    circuit("P4", breaker="CB3"), circuit("P5", breaker="CB9"), circuit("P6", breaker="CB6"),
+    circuit("P7", breaker="CB7"), circuit("L1"), circuit("T1", "rs232"),
 ]  # fmt: skip
 
 
 def at() -> Any:
     listed = {each.name: each for each in CIRCUITS}
-    breakers = {ref: SimpleNamespace(ref=ref, bus=bus) for ref, bus in (("CB1", "M"), ("CB2", "M"), ("CB3", "E"))}
+    buses = {"CB1": "M", "CB2": "M", "CB3": "E", "CB6": None, "CB7": None}
+    breakers = {ref: SimpleNamespace(ref=ref, bus=bus) for ref, bus in buses.items()}
     craft: Any = SimpleNamespace(circuits=listed, breakers=breakers, nets=SimpleNamespace(of=lambda point: None))
     made = rules.Site(craft, ("P14", "J14"), {name: [str(n)] for n, name in enumerate(listed, 1)})
     made.__dict__["lines"] = [SimpleNamespace(name="L1", breaker="CB3")]
@@ -68,6 +71,7 @@ class Court:
     def __init__(self, say: Say) -> None:
         self.say, self.kept = say, dict[Any, Verdict]()
         self.questions: list[tuple[dict[str, str], tuple[str, ...]]] = []
+        self.whole = 0
 
     @property
     def asked(self) -> int:
@@ -76,6 +80,7 @@ class Court:
     def verdict(self, taps: Mapping[Point, str], names: tuple[str, ...], all_of_it: bool = True) -> Verdict:
         said = {point.cavity: name for point, name in taps.items()}
         self.questions.append((said, tuple(names)))
+        self.whole += all_of_it
         key = (frozenset(taps.items()), tuple(names))
         return self.kept.setdefault(key, Verdict(tuple(self.say(taps, tuple(names)))))
 
@@ -128,6 +133,16 @@ def test_slots_with_nothing_in_common_are_chosen_apart(slots: list[Any], togethe
     listed = [slot(want(cavity), *names.split(), group=group) for cavity, names, group in slots]
     found = search._components(listed, at())
     assert ["".join(each.wants[0].point.cavity for each in part) for part in found] == together
+
+
+def test_a_pair_on_a_free_and_a_common_circuit_has_that_in_common() -> None:
+    """A shield is shared by anybody; what comes after it in the same candidate is not."""
+    both = [slot(want(cavity), group=n) for n, cavity in enumerate("12")]
+    for each in both:
+        each.candidates.append(Candidate(("SH", "X0"), 0, 0.0, ("", "")))
+    assert search._components(both, at()) == [both]
+    breakers = [slot(want("1"), "P6"), slot(want("2"), "P7", group=1)]
+    assert len(search._components(breakers, at())) == 1, "two breakers of which no bus is stated"
 
 
 def test_the_search_goes_part_by_part() -> None:
@@ -206,7 +221,7 @@ GREEDY = [slot(want("1"), "A", "B", burdens=(0.1, 0.2)), slot(want("2", "ground"
 def test_a_better_choice_is_looked_for_after_the_first(monkeypatch: pytest.MonkeyPatch) -> None:
     """Sixty questions and no more; the first whole choice is A with RA, found by the fastest way down."""
     assert search.FURTHER == 60
-    for further, said in ((60, {"1": "B", "2": "RB"}), (1, {"1": "B", "2": "RB"}), (-1, {"1": "A", "2": "RA"})):
+    for further, said in ((60, {"1": "B", "2": "RB"}), (0, {"1": "B", "2": "RB"}), (-1, {"1": "A", "2": "RA"})):
         monkeypatch.setattr(search, "FURTHER", further)
         assert run(GREEDY) == said, further
     part, court = made(GREEDY)
@@ -217,7 +232,37 @@ def test_a_better_choice_is_looked_for_after_the_first(monkeypatch: pytest.Monke
         ({"1": "A", "2": "RA"}, near), ({"1": "A", "2": "RA"}, whole), ({"1": "B", "2": "RB"}, near),
         ({"1": "B", "2": "RB"}, whole),
     ], "A with RB cannot be better, and is not asked about"  # fmt: skip
-    assert part.until == 2 + 60
+    assert part.until == 2 + 60 and court.whole == 0, "whether it passes is all that is asked"
+
+
+def test_a_choice_is_given_up_as_soon_as_it_cannot_be_better() -> None:
+    """X0 with X2 and RA comes first: after it X3 is not even asked about beside X0, for RA costs the same with it."""
+    slots = [
+        slot(want("1"), "X0", "X1"),
+        slot(want("2"), "X2", "X3", group=1),
+        slot(want("3", "ground"), "RA", group=2),
+    ]
+    part, court = made(slots)
+    part.run()
+    taps = [said for said, _ in court.questions]
+    first = {"1": "X0", "2": "X2"}
+    assert taps == [{"2": "X2"}, first, {"3": "RA"}, first | {"3": "RA"}, first | {"3": "RA"}]
+
+
+def test_what_is_given_up_does_not_end_the_search() -> None:
+    """OIL C first (its return is known by name); A is dearer but its return strange; B, dearer still, is the best."""
+    slots = [slot(want("1"), "OIL C", "A", "B", burdens=(0.1, 0.2, 0.3)),
+             slot(want("2", "ground", "1"), "OIL R", "RB")]  # fmt: skip
+    assert run(slots) == {"1": "B", "2": "RB"} and run([*slots[:1], slot(want("2", "ground", "1"), "OIL R")]) == {
+        "1": "OIL C", "2": "OIL R",
+    }  # fmt: skip
+
+
+def test_of_choices_that_are_worth_the_same_the_first_stays() -> None:
+    """Cavities 0 and 3 or 1 and 2: both sums are three; 0 with 2 would be less, but clashes."""
+    slots = [slot(want("1"), "X0", "X1"), slot(want("2"), "X2", "X3", group=1)]
+    part, _ = made(slots, clash(("1=X0", "2=X2")))
+    assert [one.circuits[0] for _, one in part.run()] == ["X0", "X3"]
 
 
 def test_the_bound_is_the_best_of_the_others_beside_what_is_chosen() -> None:
@@ -282,6 +327,13 @@ def test_group_after_group_is_served_as_far_as_it_can_be() -> None:
     other = [slot(want("1"), "X0", "X1"), slot(want("2"), "X0", group=1), slot(want("3"), "X1", group=1)]
     found = run(other, clash(("1=X0", "2=X0"), ("1=X1", "2=X0")))
     assert found == {"1": "X0", "2": None, "3": "X1"}, "the best of the first group stands"
+
+
+def test_a_group_that_can_be_served_is_served_as_a_whole() -> None:
+    """Its first circuits clash; pin after pin X0 would be taken, and pin 2 left open."""
+    slots = [slot(want("1"), "X0", "X1"), slot(want("2"), "X2"), slot(want("3"), "X0", group=1)]
+    say = clash(("1=X0", "2=X2"), ("1=X1", "3=X0"))
+    assert run(slots, say) == {"1": "X1", "2": "X2", "3": None}
 
 
 def test_the_order_of_the_answer_is_that_of_the_part() -> None:
