@@ -81,9 +81,8 @@ class Stock:
     def habit(self) -> tuple[str | None, str]:
         """Specification and colour digit that most wires of the aircraft have; white where nothing shows."""
         found = [m for w in self.airframe.wires.values() if w.type and (m := _NUMBER.fullmatch(w.type))]
-        spec = Counter(m[1] for m in found).most_common(1)
-        digit = Counter(m[3] for m in found if m[3]).most_common(1)
-        return spec[0][0] if spec else None, digit[0][0] if digit else WHITE
+        spec, digit = Counter(m[1] for m in found), Counter(m[3] for m in found if m[3])
+        return max(spec, key=spec.__getitem__, default=None), max(digit, key=digit.__getitem__, default=WHITE)
 
     def chart(self, breaker: Breaker) -> Gauge | None:
         """The thinnest wire behind a protector, AC 43.13-1B Chg 1 Table 11-3; None when the table ends before it."""
@@ -141,8 +140,7 @@ class Stock:
         key = (size, seals, volts)
         if key not in self._choices:
             found = [c for spec in self.specs if (c := self._judged(spec, size, seals, volts)) is not None]
-            own = self.habit[0]
-            self._choices[key] = sorted(found, key=lambda one: (one.doubts, not one.number.startswith(f"{own}-")))
+            self._choices[key] = sorted(found, key=lambda one: one.doubts)  # of equals as in ``specs``
         return self._choices[key]
 
     def _judged(self, spec: str, size: Gauge, seals: Iterable[str | None], volts: float) -> Choice | None:

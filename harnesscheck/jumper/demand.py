@@ -207,4 +207,4 @@ def _covered(shield: Want, wanted: list[Want]) -> list[Want]:
         return named
     order = {want.point: number for number, want in enumerate(wanted)}
     near = sorted(lines, key=lambda w: abs(order[w.point] - order[shield.point]))
-    return near[:2]
+    return next((list(pair) for pair in couples(lines) if near[0] in pair), near[:2])

@@ -345,21 +345,24 @@ def _judge(asked: Asked, head: writing.Head, layout: Layout, before: Kept) -> Re
     try:
         return api.check(harness_yaml.load(Path(asked.out), asked.out, text=_text(head, layout.kit, before)))
     except InputError as error:
-        if not before.fixed:
-            if asked.decided is None:
-                raise
-            his = asked.decided
-            raise InputError(in_decided_file(fault, asked.out, his) for fault in error.faults) from None
         raise InputError(_in_his_file(fault, asked, before) for fault in error.faults) from None
 
 
 def _in_his_file(fault: Fault, asked: Asked, before: Kept) -> Fault:
-    """A fault of the planned text said of the person's own file: it comes from an entry that is marked as fixed."""
-    if fault.file != asked.out:
+    """A fault of the planned text said of the person's own file that its line comes from.
+
+    That is the file with the decisions, or the plan that is there, with its decisions and what is marked as fixed.
+    """
+    if asked.decided is not None:
+        fault = in_decided_file(fault, asked.out, asked.decided)
+    if fault.file != asked.out or not Path(asked.out).is_file():
         return fault
-    line = line_in(asked.out, fault) or 1
-    message = f"the plan cannot be read with what is marked # fixed ({before.fixed}): {fault.message}"
-    return replace(fault, line=line, message=message)
+    line = line_in(asked.out, fault)
+    fixed = {text.rstrip() for each in before.entries if each.section not in DECISIONS for text in each.lines}
+    if fixed and (line is None or fault.text.rstrip() in fixed):
+        message = f"the plan cannot be read with what is marked # fixed ({before.fixed}): {fault.message}"
+        return replace(fault, line=line or 1, message=message)
+    return replace(fault, line=line) if line is not None else fault
 
 
 def _story(asked: Asked, result: Result) -> tuple[str, ...]:

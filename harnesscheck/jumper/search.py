@@ -34,7 +34,7 @@ def search(
 
 
 def _components(slots: list[Slot], site: rules.Site) -> list[list[Slot]]:
-    """Slots that have nothing in common (group, circuit, breaker, bus) are chosen apart."""
+    """Slots that have nothing in common (group, circuit, bus, and so breaker) are chosen apart."""
     root = list(range(len(slots)))
 
     def find(n: int) -> int:
@@ -64,8 +64,7 @@ def _resources(slot: Slot, site: rules.Site) -> Iterable[object]:
             yield ("circuit", name)
             breaker = site.airframe.breakers.get(site.breaker(circuit) or "")
             if breaker is not None:
-                yield ("breaker", breaker.ref)
-                yield ("bus", breaker.bus)
+                yield ("bus", breaker.bus)  # breakers of which no bus is stated count as on one
 
 
 class _Search:

@@ -94,7 +94,6 @@ class Court:
     def _ask(self, harness: Harness, taps: Mapping[Point, str], names: tuple[str, ...]) -> Verdict:
         self.asked += 1
         if names not in self._before and taps:
-            self._before[names] = frozenset()
             alone = self._ask(self.harness({}), {}, names)
             self._before[names] = frozenset((f.check, f.headline) for f in alone.faults)
         report = checks.run(harness, names)

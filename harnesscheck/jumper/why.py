@@ -193,16 +193,13 @@ class Story:
             return f"none of the {len(tried)} {what} circuits at {pair} will do"
         unsaid = [name for name in self.site.cavities if self.site.circuit(name).signal is None]
         reason = f"no {what} circuit runs through {pair}"
-        if len(slot.wants) > 1 and any(self._there(each) for each in slot.wants):
+        if len(slot.wants) > 1 and slot.signal in {self.site.circuit(name).signal for name in self.site.cavities}:
             reason = f"no pair of {slot.signal} circuits runs through {pair}: a conductor is missing, or pair: differs"
         if unsaid:
             reason += (
                 f"; not known: what {several(unsaid)} {'is' if len(unsaid) == 1 else 'are'} (signal: is not given)"
             )
         return reason
-
-    def _there(self, want: Want) -> bool:
-        return any(self.site.circuit(name).signal == want.signal for name in self.site.cavities)
 
     def _ways(self, ways: list[str], own: str, want: Want) -> str:
         """What would do, each once, the home run last."""
@@ -224,7 +221,10 @@ def kind(want: Want) -> str:
 
 def once(pairs: list[tuple[str, str]]) -> Named:
     """The first that is said of each circuit."""
-    return tuple({name: (name, why) for name, why in reversed(pairs)}.values())[::-1]
+    found: dict[str, tuple[str, str]] = {}
+    for name, why in pairs:
+        found.setdefault(name, (name, why))
+    return tuple(found.values())
 
 
 def _says(gap: NotChecked, point: Point, name: str) -> bool:

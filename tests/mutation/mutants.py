@@ -232,10 +232,10 @@ def _spots(tree: ast.Module) -> list[_Spot]:
             for index, child in enumerate(value) if isinstance(value, list) else ((None, value),):
                 if not isinstance(child, ast.AST) or _left_alone(child, node, field):
                     continue
-                new, hot, here = within, warm, key
-                hot = hot or (function and field == "body")
-                if isinstance(child, ast.FunctionDef | ast.ClassDef | ast.AsyncFunctionDef):
-                    new = within if hot else (*within, child.name)
+                hot = warm or (function and field == "body")
+                new, here = within, key
+                if isinstance(child, ast.FunctionDef | ast.ClassDef | ast.AsyncFunctionDef) and not hot:
+                    new = (*within, child.name)
                 if isinstance(child, ast.Compare | ast.Subscript | ast.Dict) or _asks(child):
                     here = True
                 elif isinstance(child, ast.JoinedStr | ast.Call | ast.IfExp | ast.Return | ast.stmt):

@@ -112,3 +112,16 @@ def test_no_mutant_survives_from_a_finding_to_the_exit_status() -> None:
     )
     assert done.returncode == 0, done.stdout + done.stderr
     assert "0 survive" in done.stdout
+
+
+def test_what_runs_at_import_is_changed_also_where_docstrings_are_asked() -> None:
+    """pytest imports a module with docstrings by its own importer; the change has to be in it all the same."""
+    file, test = "harnesscheck/jumper/kit.py", "tests/jumper/test_hand_kit_reasons_interface.py"
+    said = (
+        "import sys; from tests.mutation import running; from tests.mutation.mutants import mutants;"
+        f"m = next(m for m in mutants(running.Path('.'), {file!r}) if m.anew and m.change == 'False becomes True');"
+        f"print(running.cold(running.Path('.').resolve(), m, ['{test}::test_leads_come_in_file_order',"
+        f"'{file}::harnesscheck.jumper.kit.up'], 2, 2.0).killed)"
+    )
+    done = subprocess.run([sys.executable, "-c", said], cwd=ROOT, capture_output=True, text=True, timeout=300)
+    assert done.stdout.strip() == "True", done.stdout + done.stderr
