@@ -178,7 +178,7 @@ class Draft:
         spare: set[Point] = set()
         for pin in self.taps:
             other = self.pins[pin].loops
-            if other is not None and other in self.taps and other not in spare and pin not in used:
+            if other is not None and other in self.taps and pin not in used:
                 spare.add(max(pin, other, key=lambda p: list(self.taps).index(p)))
         return spare
 
@@ -190,20 +190,20 @@ class Draft:
         A tapped supply or return is made thicker as the setting says, as far as the contacts take it.
         """
         ends = self.first.contact(line.cavity), self.second.contact(line.cavity)
-        least = self.stock.nearest(self._wanted(line, set()), ends)
+        least = self.stock.nearest(self._wanted(line), ends)
         if setting is None or not setting.thicker or not line.taps or not (line.supply or line.signal == "ground"):
             return least
         listed = [size for size in self.stock.sizes(ends) if thicker(size, least) == size]
         return listed[min(setting.thicker, len(listed) - 1)] if listed else least
 
-    def _wanted(self, line: Line, seen: set[str]) -> Gauge:
+    def _wanted(self, line: Line) -> Gauge:
         if line.supply:
             chart = self.stock.chart(line.breaker) if line.breaker else None
             known = thicker(line.gauge, chart)
             return standard(known) if known is not None else SIZES[-1]  # not known: as thick as the contacts take
-        if line.signal == "ground" and line.cavity not in seen:
+        if line.signal == "ground":
             feeds = [
-                self._wanted(each, {*seen, line.cavity})
+                self._wanted(each)
                 for each in self.lines
                 if each.circuit and each.circuit.returns == line.name and each.supply
             ]
