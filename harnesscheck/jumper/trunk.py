@@ -240,10 +240,8 @@ def _ports(bundle: Bundle) -> list[Port]:
     """The ports that tap a cable: of the pins of one receptacle on each line the first together, then the second."""
     found: dict[tuple[str, int], list[Point]] = {}
     for line in bundle.lines:
-        counts: dict[str, int] = {}
         for pin in line.taps:
-            number = counts.get(pin.ref, 0)
-            counts[pin.ref] = number + 1
+            number = [each for each in line.taps if each.ref == pin.ref].index(pin)
             found.setdefault((pin.ref, number), []).append(pin)
     return [tuple(pins) for pins in found.values()]
 

@@ -14,8 +14,9 @@ from harnesscheck.circuit import Circuit
 from harnesscheck.connector import Cavity, Connector, Mate, Origin, Use
 from harnesscheck.device import Breaker, Device, Pin
 from harnesscheck.harness import Harness, Kind
+from harnesscheck.jumper.kit import Lead
 from harnesscheck.jumper.trunk import Draft, Way
-from harnesscheck.place import Place, Point, split_point
+from harnesscheck.place import STOWED, Place, Point, split_point
 from harnesscheck.units import Gauge
 from harnesscheck.wire import Wire
 from harnesscheck.zone import Zone
@@ -142,3 +143,18 @@ def draft(air: Harness, boxes: tuple[Harness, ...], taps: Mapping[str, str], way
     ways = {point.ref: Way("along the spar", way, "CABIN") for point in pins}
     said: dict[str, Any] = {"ways": ways, "margin": 100, "reaches": {}} | more
     return Draft(air, boxes, ("P1", "J1"), pins, **said)
+
+
+def told(lead: Lead) -> str:
+    """A lead on one line: id, ends, length, bundle, gauge, type; then what else is said of it."""
+    ends = ">".join("stowed" if point == STOWED else str(point) for point in (lead.a, lead.b))
+    words = [lead.id, ends, str(lead.length), lead.bundle.replace(" ", "_"), str(lead.gauge and lead.gauge.awg)]
+    words.append(lead.type or "-")
+    words += [f"{lead.cable}:{lead.core}"] if lead.cable or lead.core else []
+    more = {"colour": lead.colour, "bare": lead.untwisted, "alloy": lead.alloy, "stated": lead.state_gauge or None}
+    return " ".join([*words, *(f"{name}={value}" for name, value in more.items() if value is not None)])
+
+
+def rows(text: str) -> list[str]:
+    """The lines of a text, blanks around and empty ones left out; in each one blank between words."""
+    return [" ".join(line.split()) for line in text.splitlines() if line.strip()]
