@@ -6,6 +6,7 @@ A cable is laid a little longer than its longest core; each core has its own len
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import cycle, islice
 from typing import TYPE_CHECKING
 
 from harnesscheck.jumper.conductors import SIGNAL
@@ -20,6 +21,8 @@ from harnesscheck.units import Gauge
 if TYPE_CHECKING:
     from harnesscheck.jumper.laying import Layer
 
+COLOURS = ("white", "blue", "orange", "green", "red", "black", "yellow", "violet", "grey", "brown")
+"""Colours of cores that no data sheet names, the pair's first: common practice. Beyond them they come again."""
 Stage = tuple[int, Block]
 """Number of a block, and the block: one place along the trunk where units branch off a cable."""
 
@@ -180,7 +183,7 @@ class Cabler:
 
     def _colours(self, number: str | None, cores: int) -> list[str]:
         part = self.draft.drawer.get("cable", number) if number else None
-        return list((part.items("core colours") if part else None) or ("white", "blue", "orange", "green"))[:cores]
+        return list(islice(cycle((part.items("core colours") if part else None) or COLOURS), cores))
 
     def _core(
         self, line: Line, segment: int, a: Point, b: Point, length: int | None, sheath: Sheath, size: Gauge, colour: str

@@ -196,10 +196,12 @@ def test_the_cable_that_the_setting_says() -> None:
     assert sorted(listed) == ["M27500-22SB2T14", "M27500-22TG2T14"]
     for n, number in ((0, listed[0]), (1, listed[1]), (5, listed[1])):
         assert lay(made, Setting((), cable=n)).sheaths[0].type == number
-    assert layer.cabler._colours(None, 3) == ["white", "blue", "orange"] and layer.cabler._colours("none", 1) == [
-        "white"
-    ]
-    assert layer.cabler._colours("M27500-22SB2T14", 4) == ["white", "blue", "orange", "green"], "none are listed"
+    ten = ["white", "blue", "orange", "green", "red", "black", "yellow", "violet", "grey", "brown"]
+    for number, cores, colours in (
+        (None, 3, ten[:3]), ("none", 1, ten[:1]), ("M27500-22SB2T14", 4, ten[:4]), (None, 12, ten + ten[:2]),
+        ("M27500-22TG2T14", 1, ["white"]),
+    ):  # fmt: skip
+        assert layer.cabler._colours(number, cores) == colours
     thin = shelf(contact=[Made("PIN20", gauge=(24, 24)), Made("SOCKET20", gauge=(24, 24))],
                  cable=[Listed("M27500-24TG2T14", spec="M22759/16", gauge="24 AWG", cores=2)])  # fmt: skip
     kit = lay(bus("1-1 1-2 1-3", unit("A1"), drawer=thin), Setting((0,)))
@@ -236,6 +238,14 @@ def test_a_thermocouple_pair() -> None:
     assert cables(lay(bus("", lines=other, drawer=drawer), Setting(())))[0][1] == "M27500-22TG2U00"
     other = [replace(one, signal="audio", supply=700.0) for one in K]  # no cable: twisted by hand, of copper
     assert [lead.alloy for lead in lay(bus("", lines=other, drawer=drawer), Setting(())).leads()] == [None, None]
+
+
+def test_more_conductors_under_one_name_than_any_cable_has() -> None:
+    """Five circuits with the same ``pair:``: no cable has five cores, so five wires are twisted by hand."""
+    lines = [circuit(f"X{n}", "audio", pair="X") for n in range(5)]
+    kit = lay(bus("", lines=lines), Setting(()))
+    assert [lead.core for lead in kit.leads()] == ["white", "blue", "orange", "green", "red"]
+    assert cables(kit) == [("C101A", None, 200, "trunk", "X0 and X1 and X2 and X3 and X4; twisted by hand")]
 
 
 def in_and_out(shield: bool) -> Kit:
