@@ -217,7 +217,8 @@ class Draft:
         feeds = [p.point for p in self.pins.values() if p.returns == pin] if line.signal == "ground" else []
         if line.supply or feeds:
             by = {point: one for one in self.lines for point in one.taps}
-            wanted = thicker(*(self._fed(by.get(point, line)) for point in feeds or [pin])) or SIGNAL
+            wanted = thicker(*(self._fed(by.get(point, line)) for point in feeds or [pin]))
+            assert wanted is not None
             listed = [size for size in self.stock.sizes([contact]) if thicker(size, wanted) == size]
             return listed[min(setting.thicker, len(listed) - 1)] if listed else self.stock.nearest(wanted, [contact])
         return self.stock.nearest(SIGNAL, [contact])

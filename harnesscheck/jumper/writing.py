@@ -51,7 +51,7 @@ def scalar(text: str) -> str:
     >>> scalar("WING EQPT PWR"), scalar("a: b"), scalar("J114-3")
     ('WING EQPT PWR', '"a: b"', 'J114-3')
     """
-    if _PLAIN.fullmatch(text) and text == text.strip() and ": " not in text and " #" not in text:
+    if _PLAIN.fullmatch(text) and text == text.strip():
         return text
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 

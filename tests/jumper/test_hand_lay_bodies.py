@@ -185,7 +185,8 @@ def test_contacts_for_a_half() -> None:
     assert numbers(made("R6S")) == ["SOCKET"]
     assert numbers(made(family="D", gender="pin", insert="SIX")) == ["FIRM", "D-SUB"]
     for less in ({"family": "ROUND", "gender": "pin"}, {"family": "ROUND", "insert": "SIX"},
-                 {"gender": "pin", "insert": "SIX"}, {"family": "ROUND", "gender": "pin", "insert": "MIXED"}):  # fmt: skip
+                 {"gender": "pin", "insert": "SIX"},
+                 {"family": "ROUND", "gender": "pin", "insert": "MIXED"}):  # fmt: skip
         assert numbers(made(**less)) == []
 
 

@@ -194,8 +194,12 @@ def test_the_cable_that_the_setting_says() -> None:
     layer = Layer(made, Setting(()))
     listed = [choice.number for choice, _ in made.stock.cables(2, True, layer.cabler.ends(made.lines[0]))]
     assert sorted(listed) == ["M27500-22SB2T14", "M27500-22TG2T14"]
+    assert lay(made, Setting(())).sheaths[0].type == listed[0]
     for n, number in ((0, listed[0]), (1, listed[1]), (5, listed[1])):
         assert lay(made, Setting((), cable=n)).sheaths[0].type == number
+    made.drawer.kinds["cable"]["M27500-22SB2T14"].facts["core_colours"] = ("red", "black")
+    assert layer.cabler._colours("M27500-22SB2T14", 2) == ["red", "black"]
+    del made.drawer.kinds["cable"]["M27500-22SB2T14"].facts["core_colours"]
     ten = ["white", "blue", "orange", "green", "red", "black", "yellow", "violet", "grey", "brown"]
     for number, cores, colours in (
         (None, 3, ten[:3]), ("none", 1, ten[:1]), ("M27500-22SB2T14", 4, ten[:4]), (None, 12, ten + ten[:2]),

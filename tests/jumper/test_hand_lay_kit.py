@@ -11,8 +11,9 @@ from typing import Any
 
 import pytest
 
+from harnesscheck.jumper import laying
 from harnesscheck.jumper.kit import Kit
-from harnesscheck.jumper.laying import THERMOCOUPLE, Layer, lay
+from harnesscheck.jumper.laying import Layer, lay
 from harnesscheck.jumper.trunk import Draft, Setting, Way
 from harnesscheck.place import Point
 from harnesscheck.units import Gauge
@@ -240,7 +241,7 @@ def test_a_lone_thermocouple_line(alloy: str | None, sign: str | None, found: st
     kit = lay(draft(airframe(("1", circuit("EGT", "thermocouple", alloy=alloy, line=sign)), drawer=drawer), (), {}),
               Setting(()))  # fmt: skip
     assert leads(kit) == [found] and kit.unknown == unknown
-    assert THERMOCOUPLE == {"K": "yellow", "J": "white", "T": "blue", "E": "purple", "N": "orange"}
+    assert laying.THERMOCOUPLE == {"K": "yellow", "J": "white", "T": "blue", "E": "purple", "N": "orange"}
     other = circuit("X", "discrete", alloy="K")
     assert lay(draft(airframe(("1", other)), (), {}), Setting(())).sections[0].leads[0].id == "W101A22"
 

@@ -315,3 +315,20 @@ def test_blocks() -> None:
     assert made.joints == ["SP1", "SP2", "SP3", "SP4", "SP5", "SP6", "SP7"]
     assert made.blocks[0].bundle is None and made.blocks[1].bundle is made.blocks[2].bundle is made.bundles[0]
     assert [line.cavity for line in made.singles] == ["3", "4"] and made.looped == {}
+
+
+def test_contacts_of_which_nothing_is_known() -> None:
+    """No contact is named at either half: of a supply or return of unknown size the thickest on the list, 1/0 AWG."""
+    bare = shelf(contact=[])
+    feed = circuit("F", "power", returns="X")
+    made = draft(airframe(("1", circuit("X", "ground")), ("2", feed), ("3", SIG), drawer=bare), (), {})
+    assert [made.gauge(line).awg for line in made.lines] == [0, 0, 22]
+    lone = draft(airframe(("1", circuit("X", "ground")), drawer=bare), (), {})
+    assert lone.gauge(lone.lines[0]).awg == 0
+
+
+def test_the_second_reference_moves_by_a_hundred_too() -> None:
+    air = airframe(("1", PWR))
+    air = replace(air, connectors={**air.connectors, "P101": half("P101", {}, None), "P201": half("P201", {}, None)})
+    made = draft(air, (), {})
+    assert (made.first.ref, made.second.ref) == ("J101", "P301")
