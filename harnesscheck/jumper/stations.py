@@ -49,18 +49,17 @@ def stations(draft: Draft, setting: Setting, rooms: Mapping[Spot, int]) -> Stati
     at: dict[Spot, int] = {}
     last: tuple[int, int] | None = None
     for number, block in listed:
-        least = _least(draft, block)
         for line in block.lines:
             own = rooms[number, line.cavity]
-            here = max(margin if last is None else last[0] + max(last[1], own), least)
+            here = margin if last is None else last[0] + max(last[1], own)
+            if block.reach is not None:
+                here = max(here, _least(draft, block, block.reach))
             at[number, line.cavity], last = here, (here, own)
     length = BARE_TRUNK if last is None else last[0] + margin
-    return Stations(at, max(length, draft.trunk or length), margin)
+    return Stations(at, length if draft.trunk is None else max(length, draft.trunk), margin)
 
 
-def _least(draft: Draft, block: Block) -> int:
+def _least(draft: Draft, block: Block, reach: int) -> int:
     """How far out the first splice of a block must sit for its branches to stay within their reach."""
-    if block.reach is None:
-        return 0
     ways = [draft.ways[pin.ref].length for line in block.lines for pin in block.taps(line)]
-    return -(-(max(ways) - block.reach) // STEP) * STEP
+    return -(-(max(ways) - reach) // STEP) * STEP

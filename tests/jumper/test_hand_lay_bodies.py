@@ -151,10 +151,13 @@ DRAWER: Any = shelf(
         Listed("SOCKET", gender="socket", size="20", family=("ROUND",), gauge=(24, 20)),
         Listed("BIG", gender="pin", size="16", family=("ROUND",), gauge=(20, 16)),
         Listed("D-SUB", gender="pin", size="20", family=("D",), gauge=(24, 20)),
+        Listed("NOSIZE", gender="pin", family=("ROUND",), gauge=(24, 20)),
+        Listed("NOGENDER", size="20", family=("ROUND",), gauge=(24, 20)),
         Listed("ANY", gender="pin", size="20", gauge=(24, 20)),
     ],
     sealing_plug=[Listed("OTHER", size=("16",), family=("ROUND",)), Listed("D20", size=("20",), family=("D",)),
-                  Listed("NOTHING"), Listed("P20", size=("22", "20"), family=("D", "ROUND")),
+                  Listed("NOTHING"), Listed("NOFAMILY", size=("20",)),
+                  Listed("P20", size=("22", "20"), family=("D", "ROUND")),
                   Listed("P20B", size=("20",), family=("ROUND",))],
 )  # fmt: skip
 

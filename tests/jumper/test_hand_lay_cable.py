@@ -252,11 +252,50 @@ def test_more_conductors_under_one_name_than_any_cable_has() -> None:
     assert cables(kit) == [("C101A", None, 200, "trunk", "X0 and X1 and X2 and X3 and X4; twisted by hand")]
 
 
-def in_and_out(shield: bool) -> Kit:
+def test_splices_count_each_wire_once() -> None:
+    """THREE takes three wires at most: trunk in, trunk out, branch, for each core and for a shield with a pin."""
+    three = Made("THREE", cma=(0.2e-6, 0.8e-6), sealed=True, sleeve_length=0.030, most_wires=3)
+    drawer = shelf(splice=[three, *shelf().kinds["splice"].values()])
+    kit = lay(bus("1-1 1-2 1-3 2-1 2-2", unit("A1"), unit("A2", "12"), drawer=drawer), Setting((0, 1)))
+    assert [joint.part for joint in kit.joints] == ["THREE"] * 6
+
+
+def test_a_shield_is_led_on_in_a_size_of_its_own() -> None:
+    """Contacts for 24 AWG only and no cable: the cores count as 22 AWG (0.4 | 0.8), drains are 24 (0.2 | 0.4)."""
+    listed = shelf().kinds["contact"]
+    for name in ("PIN20", "SOCKET20"):
+        listed[name].facts["gauge"] = (24, 24)
+    small = Made("S24", cma=(0.1e-6, 0.45e-6), sealed=True, sleeve_length=0.025)
+    drawer = shelf(contact=list(listed.values()), cable=[], splice=[small, *shelf().kinds["splice"].values()])
+    kit = lay(bus("1-1 1-2 1-3", unit("A1"), drawer=drawer), Setting((0,)))
+    assert [joint.part for joint in kit.joints] == ["SMALL", "SMALL", "S24"]
+    assert [lead.gauge.awg for lead in kit.leads() if lead.gauge] == [22] * 6 + [24] * 3
+
+
+def test_a_cable_with_two_cores_in_a_drawer_that_has_no_other() -> None:
+    only = [part for part in shelf().kinds["cable"].values() if part.facts["cores"] == 2]
+    kit = lay(bus("1-1 1-2", unit("A1", "12"), lines=(H, L), drawer=shelf(cable=only)), Setting((0,)))
+    assert kit.unknown == () and {s.type for s in kit.sheaths} == {"M27500-22TG2U00"}
+
+
+def test_one_thermocouple_conductor_under_a_shield() -> None:
+    lines = (K[0], circuit("S", "shield", shields="EGT +"))
+    kit = lay(bus("", lines=lines, drawer=shelf(wire=[*shelf().kinds["wire"].values(), TCK])), Setting(()))
+    assert wired(kit) == rows("""
+        T101A20 J101-1>P101-1 200 trunk 20 TCK C101A:yellow bare=20 alloy=K stated=True
+        D102A22 J101-2>P101-2 200 trunk 22 M22759/16-22-9 C101A:drain
+    """)
+
+
+def in_and_out(shield: bool, contact: str = "SOCKET20") -> Kit:
     pairs = (("1", "3", "can"), ("2", "4", "can"), ("5", "6", "shield"))
     pins = [(a, signal, {"loops": b}) for one, two, signal in pairs for a, b in ((one, two), (two, one))]
     taps = "1-1=1 1-2=2 1-3=1 1-4=2" + (" 1-5=3 1-6=3" if shield else "")
-    return lay(bus(taps, box("A1", *pins), lines=(H, L, S) if shield else (H, L)), Setting(()))
+    drawer = shelf()
+    drawer.kinds["contact"]["BOXC"] = Made("BOXC", gauge=(24, 24))
+    made = bus(taps, box("A1", *pins), lines=(H, L, S) if shield else (H, L), drawer=drawer)
+    made.plugs["A1J1"] = replace(made.plugs["A1J1"], contacts=contact)
+    return lay(made, Setting(()))
 
 
 def test_a_bus_led_to_the_unit_and_back() -> None:
@@ -276,6 +315,7 @@ def test_a_bus_led_to_the_unit_and_back() -> None:
     section = kit.sections[0]
     assert section.title == "H and L and S, led in and out" and len(section.why) == 2
     assert section.why[0].endswith("and no splice is made") and "plug of A1J1" in section.why[1]
+    assert {s.type for s in in_and_out(True, "BOXC").sheaths} == {None}, "no cable of the drawer goes into the plug"
     bare = in_and_out(False)
     assert len(list(bare.leads())) == 4 and {s.type for s in bare.sheaths} == {"M27500-22TG2U00"}
 

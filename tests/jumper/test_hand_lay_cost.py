@@ -51,7 +51,7 @@ def jumper(wires: tuple[Wire, ...], cables: tuple[Cable, ...] = (), splices: tup
 def test_the_cost_of_a_jumper_that_was_read() -> None:
     """0.5 m of 0.6 mm2, one wire without a length and one without a size (1 m), a cable of 2 m with cores of 0.4 and
     0.2 mm2, counted as two of the first, and one of 3 m with nothing in it; what the aircraft had is not counted.
-    Parts: wires A and B, one cable, two splices, one connector, two contacts, one plug."""
+    Parts: wires A and B, two cables, two splices, two connectors, three contacts, one plug."""
     read = jumper(
         (
             wire("W0", "P1-1", "P1-2", 9.0, 20, origin=Origin.AIRFRAME, type="OLD"),
@@ -63,22 +63,22 @@ def test_the_cost_of_a_jumper_that_was_read() -> None:
             wire("K2s", "P1-6", "SP1", 1.9, 20, cable="K2", core="drain"),
         ),
         (Cable("K1", HERE, Origin.JUMPER, "CABLE", 2.0), Cable("K2", HERE, Origin.JUMPER, None, 3.0),
-         Cable("K3", HERE, Origin.JUMPER, None, None)),
+         Cable("K3", HERE, Origin.JUMPER, "OTHER", None)),
         tuple(Splice(f"SP{n}", HERE, Origin.JUMPER, part) for n, part in enumerate(("S", "T", "S", None), 1)),
         (
             replace(half("P1", {}, "D38999"), cavities={c.point.cavity: c for c in (
-                cavity("1", "C20"), cavity("2", "C20"), cavity("3", "C16", "PLUG"), cavity("4", NONE, NONE),
+                cavity("1", "C20"), cavity("2", "C22"), cavity("3", "C16", "PLUG"), cavity("4", NONE, NONE),
                 cavity("5", None), cavity("6", NONE), cavity("7", "C12", "PLUG"), cavity("8", "C12"),
                 cavity("9", None, NONE))}),
-            half("P2", {}, None),
+            half("P2", {}, None), half("P3", {}, "M24308"),
         ),
     )  # fmt: skip
     found = of_harness(read)
-    assert (found.splices, found.parts) == (4, 2 + 1 + 2 + 1 + 2 + 1)
+    assert (found.splices, found.parts) == (4, 2 + 2 + 2 + 2 + 3 + 1)
     assert found.length == pytest.approx(0.5 + 0 + 1.0 + 2.0 + 3.0 + 0)
     assert found.mass == pytest.approx((0.5 * 0.6 + 2.0 * 2 * 0.4) * 1e-6 * COPPER)
-    # of wires, cables, splices and contacts the drawer knows none: seven
-    assert found.unconfirmed == 7
+    # of wires, cables, splices and contacts the drawer knows none: nine
+    assert found.unconfirmed == 9
 
 
 def test_a_jumper_of_one_wire_and_of_nothing() -> None:
