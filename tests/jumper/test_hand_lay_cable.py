@@ -265,8 +265,11 @@ def test_a_shield_is_led_on_in_a_size_of_its_own() -> None:
     listed = shelf().kinds["contact"]
     for name in ("PIN20", "SOCKET20"):
         listed[name].facts["gauge"] = (24, 24)
-    small = Made("S24", cma=(0.1e-6, 0.45e-6), sealed=True, sleeve_length=0.025)
-    drawer = shelf(contact=list(listed.values()), cable=[], splice=[small, *shelf().kinds["splice"].values()])
+    small, middle = (
+        Made(name, cma=span, sealed=True, sleeve_length=0.025)
+        for name, span in (("S24", (0.1e-6, 0.45e-6)), ("0.4 | 0.6", (0.35e-6, 0.65e-6)))
+    )
+    drawer = shelf(contact=list(listed.values()), cable=[], splice=[small, middle, *shelf().kinds["splice"].values()])
     kit = lay(bus("1-1 1-2 1-3", unit("A1"), drawer=drawer), Setting((0,)))
     assert [joint.part for joint in kit.joints] == ["SMALL", "SMALL", "S24"]
     assert [lead.gauge.awg for lead in kit.leads() if lead.gauge] == [22] * 6 + [24] * 3
