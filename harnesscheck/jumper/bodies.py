@@ -59,7 +59,7 @@ def like(airframe: Harness, ref: str, mate: str, name: str) -> Half:
         facts = _stated(pattern, old)
         why = (f"not known: the part number. Built like {pattern.ref}: read it off the shell",)
     contacts = [cavity.contact for cavity in pattern.cavities.values() if cavity.contact not in (None, NONE)]
-    usual = Counter(str(contact) for contact in contacts).most_common(1)
+    usual = Counter(str(contact) for contact in contacts).most_common()
     default = usual[0][0] if usual else None
     own: dict[str, str] = {}
     for cavity in pattern.cavities.values():

@@ -6,6 +6,7 @@ A cable is laid a little longer than its longest core; each core has its own len
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import cycle, islice
 from typing import TYPE_CHECKING
 
 from harnesscheck.jumper.conductors import SIGNAL
@@ -20,6 +21,8 @@ from harnesscheck.units import Gauge
 if TYPE_CHECKING:
     from harnesscheck.jumper.laying import Layer
 
+COLOURS = ("white", "blue", "orange", "green", "red", "black", "yellow", "violet", "grey", "brown")
+"""Colours of cores that no data sheet names, the pair's first: common practice. Beyond them they come again."""
 Stage = tuple[int, Block]
 """Number of a block, and the block: one place along the trunk where units branch off a cable."""
 
@@ -83,11 +86,9 @@ class Cabler:
             if bundle.shield is not None:
                 a, b = self._between(bundle.shield, stages, segment)
                 leads.append(self._drained(bundle.shield, segment, a, b, lengths[bundle.shield.cavity], sheath))
-        segment = last + 1
         for number, block in stages:
             for port in block.ports:
-                leads += self._branch(bundle, number, segment, port)
-                segment += 1
+                leads += self._branch(bundle, number, last, port)  # marks go on behind the last piece of the trunk
         order = {line.cavity: n for n, line in enumerate(bundle.lines)}
         leads.sort(key=lambda lead: order[self.layer.cavity_of(lead)])
         words = f"twisted pair kept together; twist the ends again to {_untwisted(bundle)} mm from contact and splice"
@@ -96,7 +97,7 @@ class Cabler:
     def in_and_out(self, bundle: Bundle, ends: Mapping[str, tuple[Point, Point]]) -> Section:
         """A bus led to the unit and back: its trunk runs through the plug, and there is no branch."""
         leads: list[Lead] = []
-        ref = next(iter(ends.values()))[0].ref
+        (ref,) = {pin.ref for couple in ends.values() for pin in couple}
         for segment, word in enumerate(("to the unit", "back from the unit")):
             halves = [end for core in bundle.cores for end in self.ends(core)]
             halves += [(self.layer.plugs[ref], pin.cavity) for couple in ends.values() for pin in couple]
@@ -138,27 +139,27 @@ class Cabler:
         """The branch of a cable to one port; its shield ends at the port's shield pin, else it is cut back there."""
         pins = [(core, pin) for core in bundle.cores for pin in port if pin in core.taps]
         over, layer, ref = bundle.shield, self.layer, port[0].ref
-        drains = [pin for pin in port if pin in over.taps] if over else []
+        drains = [(over, pin) for pin in port if pin in over.taps] if over else []
         if over is None or not pins:  # nothing to keep a shield over: single wires, a pair of cores excepted
-            lone = pins if len(pins) == 1 else [(over, pin) for pin in drains] if over and not pins else []
+            lone = pins if len(pins) == 1 else drains
             for line, pin in lone:
                 spot = (number, line.cavity)
                 yield layer.branch(line, segment, spot, pin, self.drain([(layer.plugs[ref], pin.cavity)]))
             if lone or not pins:
                 return
         lengths = {pin: layer.stub(pin, (number, core.cavity)) for core, pin in pins}
-        to_shield = layer.stub(pins[0][1], (number, over.cavity)) if over else 0
+        to_shield = [layer.stub(port[0], (number, over.cavity))] if over else []
         note = f"branch to {layer.plugs[ref].ref}; trim the cores"
         ends = [(layer.plugs[ref], pin.cavity) for _, pin in pins]
-        length = _over([*lengths.values(), to_shield])
+        length = _over([*lengths.values(), *to_shield])
         sheath, size = self._sheath(bundle, segment, length, note, ends, len(pins), layer.bundle(ref))
         for (core, pin), colour in zip(pins, self._colours(sheath.type, len(pins)), strict=True):
             splice = self._splice((number, core.cavity))
             yield self._core(core, segment, splice, layer.plug(pin), lengths[pin], sheath, size, colour)
         if over is not None:
             splice = self._splice((number, over.cavity))
-            end = layer.plug(drains[0]) if drains else STOWED
-            yield self._drained(over, segment, splice, end, to_shield, sheath)
+            end = layer.plug(drains[0][1]) if drains else STOWED
+            yield self._drained(over, segment, splice, end, to_shield[0], sheath)
 
     def _splice(self, spot: Spot) -> Point:
         return Point(self.layer.splices[spot])
@@ -180,7 +181,7 @@ class Cabler:
 
     def _colours(self, number: str | None, cores: int) -> list[str]:
         part = self.draft.drawer.get("cable", number) if number else None
-        return list((part.items("core colours") if part else None) or ("white", "blue", "orange", "green"))[:cores]
+        return list(islice(cycle((part.items("core colours") if part else None) or COLOURS), cores))
 
     def _core(
         self, line: Line, segment: int, a: Point, b: Point, length: int | None, sheath: Sheath, size: Gauge, colour: str

@@ -65,7 +65,7 @@ def kept(document: Document) -> Kept:
 def _lines(document: Document, start: int, stop: int) -> tuple[str, ...]:
     """The lines of one entry; comments and blank lines before the next one belong to that."""
     lines = [document.line(number) for number in range(start, stop)]
-    while len(lines) > 1 and (not lines[-1].strip() or lines[-1].lstrip().startswith("#")):
+    while lines[1:] and (not lines[-1].strip() or lines[-1].lstrip().startswith("#")):
         lines.pop()
     return tuple(lines)
 

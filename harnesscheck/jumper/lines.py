@@ -109,7 +109,7 @@ def bundles(lines: Sequence[Line]) -> tuple[list[Bundle], list[Line]]:
     belongs to the pair or circuit it is said to cover.
     """
     groups: dict[str, list[Line]] = {}
-    open_: dict[str, list[Line]] = {}
+    open_: dict[str | None, list[Line]] = {}
     for line in lines:
         circuit = line.circuit
         if circuit is None or circuit.signal == "shield":
@@ -117,8 +117,10 @@ def bundles(lines: Sequence[Line]) -> tuple[list[Bundle], list[Line]]:
         if circuit.pair is not None:
             groups.setdefault(circuit.pair, []).append(line)
         elif circuit.signal in PAIRED:
-            open_.setdefault(circuit.signal or "", []).append(line)
-    found = [(name, tuple(members)) for name, members in groups.items() if len(members) > 1]
+            open_.setdefault(circuit.signal, []).append(line)
+    found: list[tuple[str | None, tuple[Line, ...]]] = [
+        (name, tuple(members)) for name, members in groups.items() if len(members) > 1
+    ]
     for signal, members in open_.items():
         if len(members) == 2 and frozenset((m.circuit.line or "") if m.circuit else "" for m in members) in LINES:
             found.append((signal, tuple(members)))

@@ -41,8 +41,7 @@ class Marks:
         }
         numbers = [int(found[2]) for name in self._ids if (found := MARK.fullmatch(name))]
         plain = all(name.isdecimal() and int(name) > 0 for name in cavities)
-        most = max((int(name) for name in cavities), default=0) if plain else len(cavities)
-        step = 100 if most < 100 else 1000
+        step = 1000 if any(n >= 100 for n in (map(int, cavities) if plain else [len(cavities)])) else 100
         self.base = (max(numbers, default=0) // step + 1) * step
         self._of = {name: self.base + (int(name) if plain else n) for n, name in enumerate(cavities, 1)}
 

@@ -47,20 +47,19 @@ def stations(draft: Draft, setting: Setting, rooms: Mapping[Spot, int]) -> Stati
         if margin < LEAST_MARGIN:
             raise TooShortError(-(-(span + 2 * LEAST_MARGIN) // STEP) * STEP)
     at: dict[Spot, int] = {}
-    here, room = 0, 0
+    last: tuple[int, int] | None = None
     for number, block in listed:
-        least = _least(draft, block)
         for line in block.lines:
             own = rooms[number, line.cavity]
-            here = max(margin, here + max(room, own) if at else margin, least)
-            at[number, line.cavity], room = here, own
-    length = here + margin if at else BARE_TRUNK
-    return Stations(at, max(length, draft.trunk or 0), margin)
+            here = margin if last is None else last[0] + max(last[1], own)
+            if block.reach is not None:
+                here = max(here, _least(draft, block, block.reach))
+            at[number, line.cavity], last = here, (here, own)
+    length = BARE_TRUNK if last is None else last[0] + margin
+    return Stations(at, length if draft.trunk is None else max(length, draft.trunk), margin)
 
 
-def _least(draft: Draft, block: Block) -> int:
+def _least(draft: Draft, block: Block, reach: int) -> int:
     """How far out the first splice of a block must sit for its branches to stay within their reach."""
-    if block.reach is None:
-        return 0
     ways = [draft.ways[pin.ref].length for line in block.lines for pin in block.taps(line)]
-    return max(0, -(-(max(ways, default=0) - block.reach) // STEP) * STEP)
+    return -(-(max(ways) - reach) // STEP) * STEP

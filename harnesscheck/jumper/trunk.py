@@ -178,7 +178,7 @@ class Draft:
         spare: set[Point] = set()
         for pin in self.taps:
             other = self.pins[pin].loops
-            if other is not None and other in self.taps and other not in spare and pin not in used:
+            if other is not None and other in self.taps and pin not in used:
                 spare.add(max(pin, other, key=lambda p: list(self.taps).index(p)))
         return spare
 
@@ -190,20 +190,20 @@ class Draft:
         A tapped supply or return is made thicker as the setting says, as far as the contacts take it.
         """
         ends = self.first.contact(line.cavity), self.second.contact(line.cavity)
-        least = self.stock.nearest(self._wanted(line, set()), ends)
+        least = self.stock.nearest(self._wanted(line), ends)
         if setting is None or not setting.thicker or not line.taps or not (line.supply or line.signal == "ground"):
             return least
         listed = [size for size in self.stock.sizes(ends) if thicker(size, least) == size]
         return listed[min(setting.thicker, len(listed) - 1)] if listed else least
 
-    def _wanted(self, line: Line, seen: set[str]) -> Gauge:
+    def _wanted(self, line: Line) -> Gauge:
         if line.supply:
             chart = self.stock.chart(line.breaker) if line.breaker else None
             known = thicker(line.gauge, chart)
             return standard(known) if known is not None else SIZES[-1]  # not known: as thick as the contacts take
-        if line.signal == "ground" and line.cavity not in seen:
+        if line.signal == "ground":
             feeds = [
-                self._wanted(each, {*seen, line.cavity})
+                self._wanted(each)
                 for each in self.lines
                 if each.circuit and each.circuit.returns == line.name and each.supply
             ]
@@ -217,7 +217,8 @@ class Draft:
         feeds = [p.point for p in self.pins.values() if p.returns == pin] if line.signal == "ground" else []
         if line.supply or feeds:
             by = {point: one for one in self.lines for point in one.taps}
-            wanted = thicker(*(self._fed(by.get(point, line)) for point in feeds or [pin])) or SIGNAL
+            wanted = thicker(*(self._fed(by.get(point, line)) for point in feeds or [pin]))
+            assert wanted is not None
             listed = [size for size in self.stock.sizes([contact]) if thicker(size, wanted) == size]
             return listed[min(setting.thicker, len(listed) - 1)] if listed else self.stock.nearest(wanted, [contact])
         return self.stock.nearest(SIGNAL, [contact])
@@ -240,10 +241,8 @@ def _ports(bundle: Bundle) -> list[Port]:
     """The ports that tap a cable: of the pins of one receptacle on each line the first together, then the second."""
     found: dict[tuple[str, int], list[Point]] = {}
     for line in bundle.lines:
-        counts: dict[str, int] = {}
         for pin in line.taps:
-            number = counts.get(pin.ref, 0)
-            counts[pin.ref] = number + 1
+            number = [each for each in line.taps if each.ref == pin.ref].index(pin)
             found.setdefault((pin.ref, number), []).append(pin)
     return [tuple(pins) for pins in found.values()]
 

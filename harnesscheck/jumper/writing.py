@@ -51,7 +51,7 @@ def scalar(text: str) -> str:
     >>> scalar("WING EQPT PWR"), scalar("a: b"), scalar("J114-3")
     ('WING EQPT PWR', '"a: b"', 'J114-3')
     """
-    if _PLAIN.fullmatch(text) and text == text.strip() and ": " not in text and " #" not in text:
+    if _PLAIN.fullmatch(text) and text == text.strip():
         return text
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
@@ -219,7 +219,7 @@ def _merged(entry: Entry, mine: Entry) -> Entry:
 
     A mark at the first line of a block keeps the whole block.
     """
-    if len(mine.lines) == 1 or not mine.lines[0].rstrip().split(" #")[0].endswith(":") or FIXED.search(mine.lines[0]):
+    if len(mine.lines) == 1 or not mine.lines[0].split(" #")[0].rstrip().endswith(":") or FIXED.search(mine.lines[0]):
         return mine
     lines = list(entry.lines)
     for line in mine.lines:
