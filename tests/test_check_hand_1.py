@@ -6,12 +6,11 @@ Expected counts and words follow from the rule of each check (its docstring name
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import check_cases
 import pages
 import pytest
-from check_cases import AIR, BOX, KIT, Case, Swap
+from check_cases import AIR, KIT, Case, Swap
 
 from harnesscheck import checks
 from harnesscheck.checks import _ampacity
