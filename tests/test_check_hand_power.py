@@ -235,9 +235,9 @@ def copper(studs: Kinds = (), circuits: Kinds = (), pins: tuple[str, ...] = (), 
     other way round.
     """
     ends = {"n": ("J1", "P1"), "o": ("J1", "P1"), "s": ("J1", "GS0"), "r": ("GS0", "J1")}
-    led = [(f"W{n}", *map(Point, ends[w]), OLD if w == "o" else NEW) for n, w in enumerate(wires)]
+    led = [(f"W{n}", Point(ends[w][0]), Point(ends[w][1]), OLD if w == "o" else NEW) for n, w in enumerate(wires)]
     return Copper(
-        wires=[Wire(*one) for one in led],
+        wires=[Wire(name, a, b, origin) for name, a, b, origin in led],
         grounds=[ground(f"GS{n}", kind) for n, kind in enumerate(studs)],
         circuits={f"C{n}": Circuit(f"C{n}", Place(f"C{n}"), kind) for n, kind in enumerate(circuits)},
         pins=[Pin(Point("A9J1", str(n)), Place(f"A9J1-{n}"), "PIN", kind) for n, kind in enumerate(pins)],
