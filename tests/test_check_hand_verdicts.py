@@ -144,10 +144,10 @@ def test_double_feed_a_cavity_names_its_breaker_and_no_circuit() -> None:
     ("234556789", [(1, "1234")]),
     ("231456789", []),  # two in a row are too few
     ("213456789", []),
-    ("2345.4567", [(1, "1234"), (-1, "6789"[0:0])][:1]),  # off by two is no shift
+    ("2345.4567", [(1, "1234")]),  # off by two is no shift
     ("234576789", [(1, "1234")]),  # and one back, but only 6 to 7
-    ("2341.5678", [(1, "123"), (-1, "678" + "9")]),
-    ("23.45.78.", [(1, "12" + "")][:0]),
+    ("2341.5678", [(1, "123"), (-1, "6789")]),
+    ("23.45.78.", []),
     ("234x56789", [(1, "123")]),  # x is no cavity of this insert
     ("123456789", []),
     ("...456...", []),
@@ -234,7 +234,8 @@ def test_drain_on_wrong_contact_what_is_spare(facing: list[tuple[str, Use | None
     ([("drain", "none")], "drain S0 of C1 ends at J1-0 on X0, which must carry nothing", False),
     ([("drain", "signal ground"), ("shield", "power")], "drain S0 of C1 ends at J1-0 on X0, which is a signal return",
      False),
-    ([("drain", "signal ground"), ("white", "shield")], "drain S0 and core S1 of C1 are exchanged at J1-0 and J1-1", False),
+    ([("drain", "signal ground"), ("white", "shield")], "drain S0 and core S1 of C1 are exchanged at J1-0 and J1-1",
+     False),
     ([("white", "shield")], "core S0 of C1 ends at J1-0 on the shield contact X0", False),
 ])  # fmt: skip
 def test_drain_on_wrong_contact_in_words(ends: list[tuple[str, str]], headline: str, soft: bool) -> None:
@@ -276,7 +277,7 @@ def test_drain_on_wrong_contact_in_words(ends: list[tuple[str, str]], headline: 
 ])  # fmt: skip
 def test_colour_clash_in_a_bundle(wires: str, good: int, clash: str, asked: int) -> None:
     made = {}
-    for n, (origin, hue, mark) in enumerate(wires.split()):
+    for n, (origin, hue, mark) in enumerate(map(tuple, wires.split())):
         made[f"W{n}"] = Wire(
             f"W{n}", Point("J1", str(n)), Point("P1", str(n)), NEW if origin == "n" else OLD, bundle="b",
             colour=None if hue == "." else hue, mark={"m": f"M{n}", "u": "unknown", "-": "none"}[mark],
@@ -334,10 +335,8 @@ def test_long_bus_at_its_limits(own: str, rate: str, counts: str) -> None:
     assert pages.counted(hc.check(hc.load(KIT), only=["long-bus"])) == counts
 
 
-def test_pairs_of_a_box_are_asked_for_once() -> None:
-    """Both pins of the box are to be led to no circuit: nothing hangs on the bus, and the untapped bus is no question."""
-    both: list[Swap] = [
-        (BOX, "line: H, direction: both}", "line: H, connect: no}"),
-        (BOX, "line: L}", "line: L, connect: no}"),
-    ]
-    assert pages.counted(told("long-stub", *both)) == "nothing to look at"
+def test_long_stub_of_pins_that_are_to_stay_open() -> None:
+    """No pin of the box belongs on the bus, so there is no stub to look at."""
+    high: Swap = (BOX, "line: H, direction: both}", "line: H, connect: no}")
+    low: Swap = (BOX, "line: L}", "line: L, connect: no}")
+    assert pages.counted(told("long-stub", high, low)) == "nothing to look at"
