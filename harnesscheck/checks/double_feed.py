@@ -81,6 +81,8 @@ def _feeds(harness: Harness, here: Copper) -> dict[str, Place]:
         named = harness.breakers.get(circuit.breaker or "")
         for breaker in by_copper or ([named] if named else []):
             breakers[breaker.ref] = breaker
+    if not here.circuits and not breakers:  # a cavity may name its breaker and no circuit
+        breakers = {breaker.ref: breaker for breaker in here.named}
     behind = {breaker.bus for breaker in breakers.values()}
     direct = {name: harness.buses[name].place for name in here.buses if name not in behind or len(here.buses) > 1}
     return {**{ref: breaker.place for ref, breaker in breakers.items()}, **direct}

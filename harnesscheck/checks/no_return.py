@@ -65,7 +65,7 @@ def _one(harness: Harness, consumer: Consumer, pin: Pin, device: Device) -> Answ
         )
     states = [_way(harness, back) for back in backs]
     if True in states:
-        return None if True in states and (len(backs) == 1 or all(states)) else _partly(consumer, pin, backs, states)
+        return None if all(states) else _partly(consumer, pin, backs, states)
     if None in states:
         names = several(str(back.point) for back in backs)
         return NotChecked(

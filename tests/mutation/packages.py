@@ -21,6 +21,7 @@ class Package:
 
 
 _CHECKS = (
+    "test_check_hand_*.py",
     "test_check_helpers.py",
     "test_check_words.py",
     "test_check_pages.py",
