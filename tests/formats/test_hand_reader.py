@@ -159,7 +159,7 @@ def test_a_faulty_parts_file_is_said_and_the_rest_is_looked_at_as_well(folder: P
 
 
 def test_files_of_a_job_by_name(folder: Path) -> None:
-    """Relative to the folder of the file asked for, sorted, those laid over each other both; text of no file is none."""
+    """Relative to the folder of the file asked for, sorted, those laid over each other both."""
     base, over, part = folder / "type.yaml", folder / "sub" / "tail.yaml", folder / "z.yaml"
     over.parent.mkdir()
     for file, text in ((base, AIR), (over, ASFOUND.format("../type.yaml")), (part, "kind: parts\n")):
