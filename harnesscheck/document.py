@@ -276,7 +276,6 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                     return root
                 if type(here) is Block and key is None:
                     refuse(mark, "a key that is itself a list or a mapping", "use plain text as the key")
-                    key, key_line, key_column = skipped, line, column
                     value = Block(line, column) if kind is MappingStartEvent else Items(line, column)
                     # The complex key is composed and dropped; its value then lands under the skipped key.
                     stack.append((here, skipped))
@@ -285,10 +284,9 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                 value = Block(line, column) if kind is MappingStartEvent else Items(line, column)
             elif kind is AliasEvent:
                 refuse(event.start_mark, f"alias *{event.anchor}", "write the value out: aliases are not read")
-                mark = event.start_mark
-                line, column, value = mark.line + 1, mark.column + 1, ""
+                value = ""  # its place counts for nothing: the file is refused
                 if type(here) is Block and key is None:
-                    key, key_line, key_column = skipped, line, column
+                    key = skipped
                     continue
             elif kind is DocumentStartEvent:
                 documents += 1
@@ -302,7 +300,7 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                 continue
             # A value is complete or opened: hang it into the open container.
             if type(here) is Block:
-                if key is not skipped and key is not None:
+                if key is not skipped:
                     here[key] = value
                     here.marks[key] = (key_line, key_column, line, column)
                 key = None

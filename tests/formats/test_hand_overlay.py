@@ -217,7 +217,7 @@ def test_entries_that_the_type_has_not() -> None:
             "U+0412 (cyrillic capital letter ve) at character 1 is not a plain letter: type it again "
             f"If not: put it under added: buses: {more}",
         ),
-        ("the type's file has no passage 'rab'", 
+        ("the type's file has no passage 'rab'",
          f"did you mean rib? If not: put it under added: routes: run: passages: {more}"),
         ("the type's file has no ground 'GS1'", f"put it under added: grounds: {more}"),
     )  # fmt: skip
