@@ -191,15 +191,13 @@ class _Lines:
             start, block = number, self._at(indent, number)
         if block is None or not _KEY_FIRST.match(self.lines[start].lstrip(" ")):
             return -1
-        depth = len(self.stack)
-        if depth > 2:
-            return -1
+        depth = len(self.stack)  # 1 or 2: an entry of the file, or of a section
         key_indent = self.stack[-1][0]
         end = self._end(start + 1, key_indent)
         # The line end counts: a text in lines of its own keeps it.
         text = "\n".join(self.lines[start:end]) + ("\n" if end < len(self.lines) else "")
         made = self.slow(text, start, depth - 1)
-        if made is None or len(made) != 1 or end <= number:
+        if made is None or len(made) != 1:
             return -1
         key, value = next(iter(made.items()))
         if key in block:
