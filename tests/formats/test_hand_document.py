@@ -11,6 +11,7 @@ import os
 from pathlib import Path
 
 import pytest
+from ruamel.yaml.error import YAMLError
 
 import harnesscheck as hc
 from harnesscheck import document as doc
@@ -58,6 +59,12 @@ INDENT = "check the indent, or quote a text that holds ': '"
         ('a: §"b\\u200b"\n', "this text holds the hidden character U+200B (zero width space)", "write plain text"),
         ('a: §"b\\u2800\\u0007"\n', "this text holds the hidden character U+2800 (braille pattern blank)",
          "write plain text"),
+        ('a: §"b\\u2800"\n', "this text holds the hidden character U+2800 (braille pattern blank)", "write plain text"),
+        ("a: §[b,\tc\nd: e\n", f"not valid YAML: {BRACKET}", "add the ] or the comma"),
+        ("§*e : f\nf: f\n", "alias *e", ALIAS),
+        ("§[a, b, a, c]: d\n", "a key that is itself a list or a mapping", FLAT),
+        ("a§\u200b: !x b\n", "hidden or control character U+200B (zero width space)",
+         "delete it and type the text again"),
         ('a: {§"b\\x1b": c}\n', "this text holds the hidden character U+001B", "write plain text"),
         ("a:\n  b: §LAMP #2\n", "'LAMP' is cut off before '#2'", CUT),
         ("a:\n  b: §LAMP\t#2 x\n", "'LAMP' is cut off before '#2'", CUT),
@@ -95,13 +102,15 @@ def test_what_is_refused_and_where(text: str, message: str, remedy: str) -> None
 
 def test_several_faults_of_one_file() -> None:
     text = "a: §*b\nc:\n  d: §§!x &y e\n  §<<: f\n  g: {h: i}\n  §g: {§<<: j}\n§[k, §*l]: §*m\nn: o\n§n: §*p\n"
+    text += "§{q: r, §q: s}: t\n§*u : v\nw: §*x\n"
     plain, marks = places(text)
     said = [f[3] for f in refused(lambda: parse(plain, "f.yaml"))]
     assert [(f[1], f[2]) for f in refused(lambda: parse(plain, "f.yaml"))] == marks
     assert said == [
         "alias *b", "anchor &y", "tag !x", "merge key <<", "key 'g' is given twice (first on line 5)", "merge key <<",
         "a key that is itself a list or a mapping", "alias *l", "alias *m", "key 'n' is given twice (first on line 8)",
-        "alias *p",
+        "alias *p", "a key that is itself a list or a mapping", "key 'q' is given twice (first on line 10)", "alias *u",
+        "alias *x",
     ]  # fmt: skip
 
 
@@ -127,8 +136,17 @@ def test_long_texts_and_deep_nesting() -> None:
     assert isinstance(parse(deep, "f").root["a"], Items)
     (fault,) = refused(lambda: parse("a: " + "[" * 50 + "]" * 50 + "\n", "f"))
     assert fault[1:] == (1, 3 + 50, "nested deeper than 50 levels", "flatten this part of the file")
+    deep = "k: v\na:\n  b: " + "[" * 48 + "]" * 48 + "\n"  # the file and the section are two
+    assert isinstance(parse(deep, "f").root["a"]["b"], Items)
+    (fault,) = refused(lambda: parse(deep.replace("[]", "[[]]"), "f"))
+    assert fault[1:4] == (3, 6 + 48, "nested deeper than 50 levels")
     (fault,) = refused(lambda: parse("b: {c: '#'}\na: " + "{x: " * 50 + "y" + "}" * 50 + "\n", "f"))
     assert fault[1:4] == (2, 4 + 4 * 49, "nested deeper than 50 levels")
+
+
+def test_the_caps() -> None:
+    """As docs/threats.md and the messages state them."""
+    assert (doc.MAX_BYTES, doc.MAX_MARKS, doc.MAX_DEPTH, doc.MAX_SCALAR) == (50_000_000, 4_000_000, 50, 4_000)
 
 
 def test_a_file_of_too_many_values(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -166,7 +184,8 @@ def test_no_text_becomes_anything_else(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "value"),
-    [("a: 'x #2'\n", "x #2"), ("a: x # 2\n", "x"), ("a: x#2\n", "x#2"), ("a: |\n  x #2\n", "x #2\n"),
+    [("a: 'x #2'\n", "x #2"), ("a: 'x' #2\n", "x"), ("a: x # 2\n", "x"), ("a: x#2\n", "x#2"),
+     ("a: |\n  x #2\n", "x #2\n"),
      ('a: "x #2\\n\\ty"\n', "x #2\n\ty"), ("\ufeffa: x\n", "x"), ("a: x\r\n", "x"), ("'<<': y\na: x\n", "x"),
      ("a: x #\n", "x"), ("--- \na: x\n...\n", "x"), ("'a': \"\\u00e4\"\n", "\u00e4"), ("a: x #  2\n'b': c\n", "x")],
 )  # fmt: skip
@@ -175,9 +194,22 @@ def test_what_is_read(text: str, value: str) -> None:
     assert parse(text.encode(), "f").root["a"] == value
 
 
+def test_what_is_no_fault_of_a_line_is_said_of_the_file(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No text is known that makes the parser say this."""
+
+    class Odd:
+        def __init__(self, text: str) -> None:
+            raise YAMLError("odd")
+
+    monkeypatch.setattr("_ruamel_yaml.CParser", Odd)
+    found = refused(lambda: parse("a: 'b'\n", "f.yaml"))
+    assert found == [("f.yaml", 1, 1, "not valid YAML: odd", "save the file as plain UTF-8 text")]
+
+
 def test_lines_of_a_document() -> None:
-    found = Document("f.yaml", "one\r\ntwo\n")
+    found = Document("f.yaml", "one\r\ntwo")
     assert [found.line(n) for n in (-1, 0, 1, 2, 3, 4)] == ["", "", "one", "two", "", ""]
+    assert (found.root, found.root.line, found.root.column) == ({}, 1, 1)
     assert found.where(3, 4) == "f.yaml:3:4" and found.origin(7) == (found, 7) and found.sha256 == ""
     fault = found.fault(2, 1, "m", "r")
     assert (fault.file, fault.line, fault.column, fault.message, fault.text, fault.remedy, fault.at) == (

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import json
+import zipfile
 from pathlib import Path
 from typing import Any
 
@@ -65,10 +66,12 @@ def test_an_export_in_one_csv_file() -> None:
         "connectors | P3 |\n"
         "cavities | (connector) | (name) | (value) | note\ncavities | P1 | 1 | CAN H |\ncavities | P1 | 2 | | n\n"
         "cavities | P3 | 1 | B |\npins | (connector) | (name) | function\npins | P2 | 1 | f\n"
+        "file | note |\n"
     )
     assert json.loads(json.dumps(root)) == {
         "kind": "airframe",
         "title": "t",
+        "note": "",
         "wires": {"001": {"from": "P1-1", "to": "+x"}, "W2": {"to": "b", "from": "a"}},
         "kit": {"site tools": ["T"]},
         "connectors": {
@@ -150,7 +153,7 @@ WIRES = HEAD + "file | wires | (see wires)\nwires | (name) | (value) | from | to
         ("wires | W1 | x | §a\n", ("this row has a (value) of its own as well",
          "clear (value), or the rest of the row")),
         ("wires | W1 | | §(see a)\n", ("'(see a)' leads to no table", f"write the value, or {AGAIN}")),
-        ("wires | W1 | | §(see from)\n", ("'(see from)' leads to no table", f"write the value, or {AGAIN}")),
+        ("wires | W1 | | §(see from) | a\n", ("'(see from)' leads to no table", f"write the value, or {AGAIN}")),
         ("wires | W1 | | a | b | | §c\n", ("no head stands over 'c'", "put a key over the column")),
         ("wires | W1 | | a\nwires | §W1 | | b\n", ("'W1' is given twice (first at l.csv!B7)", "keep one of the rows")),
         ("wires | §| | a\n", ("this row has no (name)", "give it, or delete the row")),
@@ -257,6 +260,38 @@ def test_the_mark_stands_at_the_front_of_a_large_file(tmp_path: Path) -> None:
         assert exported._may_be(tmp_path / "a.csv") is found
     (tmp_path / "a.csv").write_bytes("harnesscheck export,1\n".encode("utf-16"))
     assert exported._may_be(tmp_path / "a.csv")
+
+
+@pytest.mark.parametrize(
+    ("part", "before", "found"),
+    [
+        ("content.xml", 0, True),
+        ("xl/sharedStrings.xml", 65_536 - 19, True),
+        ("xl/worksheets/sheet1.xml", 65_536 - 18, False),
+        ("other.xml", 0, False),
+    ],
+)
+def test_the_mark_stands_at_the_front_of_a_part_of_a_workbook(
+    part: str, before: int, found: bool, tmp_path: Path
+) -> None:
+    for name in ("a.xlsx", "a.ods"):
+        with zipfile.ZipFile(tmp_path / name, "w") as archive:
+            archive.writestr("first.xml", "x")
+            archive.writestr(part, " " * before + "harnesscheck export")
+        assert exported._may_be(tmp_path / name) is found
+    (tmp_path / "b.xlsx").write_bytes((tmp_path / "a.xlsx").read_bytes()[:40])
+    assert exported._may_be(tmp_path / "b.xlsx") is False
+    assert exported._may_be(tmp_path / "none.csv") is False
+    assert exported._may_be(tmp_path) is False
+
+
+def test_a_workbook_is_known_by_its_first_cell(tmp_path: Path) -> None:
+    import xlsxwriter
+
+    for first, found in (("harnesscheck export", True), ("harnesscheck export of mine", False)):
+        with xlsxwriter.Workbook(tmp_path / "a.xlsx") as book:
+            book.add_worksheet("file").write_row(0, 0, [first, "1"])
+        assert exported.reads(tmp_path / "a.xlsx") is found
 
 
 def test_a_job_of_an_export(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -93,6 +93,8 @@ def test_plain_lines_need_no_parser(text: str) -> None:
         ("a:\n  b:\n    c: d\n'e':\n  f: g\nh:\n  i: j\n", [("'e':\n  f: g\n", 3, 0)]),
         ("'e': f\nh:\n  'i': j\n  k: l\n   m\n", [("'e': f\n", 0, 0), ("  'i': j\n", 2, 1), ("  k: l\n   m\n", 3, 1)]),
         ("'a':\n  b: c\n  d: e\nf: g\n  h\n", [("'a':\n  b: c\n  d: e\n", 0, 0), ("f: g\n  h\n", 3, 0)]),
+        ("a:\n  'b': c\n  'd': e\n", [("  'b': c\n", 1, 1), ("  'd': e\n", 2, 1)]),
+        ("a:\n  b: c\n  d: e\n    f\n", [("  d: e\n    f\n", 2, 1)]), ("w:\n-\n  c: d\n", [("w:\n-\n  c: d\n", 0, 0)]),
         ("a: {b: c,\n  d: e}\n", [("a: {b: c,\n  d: e}\n", 0, 0)]),
         ("a: [b]\n", [("a: [b]\n", 0, 0)]), ("a: {}\n", [("a: {}\n", 0, 0)]),
         ("a: {b: {c: d}}\n", [("a: {b: {c: d}}\n", 0, 0)]),
@@ -112,7 +114,9 @@ def test_the_rest_is_asked_of_the_parser_entry_by_entry(text: str, asked: Asked)
         "a:\n  b: c\n  'b': d\n", "a:\n  b:\n    c:\n      1: d\n      2: e\n      1: f\n", "a:\n  b: c\n d: e\n",
         "a:\n  b: c\n 'd': e\n", "a:\n  b: c\n   d: e\n", "a: b\n  c: d\n", "a: *b\n", "? a\n", "a: b\n? c\n",
         "a: 'b\nc: d\n", "a:\n  - b\n  c: d\n", "a:\n    b: c\n  - d\n", "a:\n  b:\n    'c': d\n   e: f\n",
-        "a: {b:c}\n", "a: {b: c?}\n", "a: b\n- c\n", "a:\n  b: c\n  - d\n", "a: -\n  b\n",
+        "a: {b:c}\n", "a: {b: c?}\n", "a: b\n- c\n", "a:\n  b: c\n  - d\n", "x: y\na: {b: c, b: d}\n",
+        "a:\n    b: c\n   - d\n",
+        "a: -\n  b\n",
     ],
 )  # fmt: skip
 def test_what_does_not_fit_is_left_to_the_parser_with_the_whole_file(text: str) -> None:

@@ -11,7 +11,7 @@ from harnesscheck.formats import _tables as tables
 
 # -- one value in one cell ---------------------------------------------------------------------------------------------
 
-SAME = ["a", "P14-3", "+28V", "a(b", "a]", "28 V to 32 V", "_x00", "x0041_", "\u00e4"]
+SAME = ["a", "P14-3", "+28V", "a(b", "a]", "28 V to 32 V", "_x00", "~a", "x0041_", "\u00e4"]
 AS_JSON = ["", "[", "{a", '"x"', "(see a)", " a", "a ", "a\tb", "a\nb", "_x0041_", "b_xFfFf_c"]
 
 
@@ -35,6 +35,7 @@ def test_lists_and_blocks_in_a_cell_have_its_place() -> None:
     assert isinstance(found["a"], Items)
     assert (found["a"].marks, found["a"].line, found["a"].column) == ([(7, 3), (7, 3)], 7, 3)
     assert found["d"].marks == {"e": (7, 3, 7, 3)}
+    assert tables.encode(["\u00e4"]) == '["\u00e4"]'
     assert tables.encode(found) == '{"a": ["b", "c"], "d": {"e": "f"}}'
 
 
@@ -112,6 +113,13 @@ def test_pin_maps_are_tables_of_their_own() -> None:
         ),
         ("pins", [["(connector)", "(name)", "function"], ["J1", "1", "f"]]),
     ]
+
+
+def test_the_file_is_left_as_it_is() -> None:
+    root = parse("connectors: {P1: {part: A, cavities: {1: B}}}\n", "f").root
+    before = repr(root)
+    tables.grids(root)
+    assert repr(root) == before
 
 
 def test_keys_in_another_order_say_so() -> None:
