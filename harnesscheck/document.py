@@ -109,9 +109,11 @@ def parse(data: bytes | str, name: str, path: Path | None = None) -> Document:
         raise InputError([document.fault(1, 1, message, "split the job, or take out what is no part of it")])
     with no_collection():
         found = _plain(document, text)
-        document.root = _compose(document, text, faults) if found is None else found
-    if faults:
+        if found is None:
+            found = _compose(document, text, faults)
+    if found is None:
         raise InputError(faults)
+    document.root = found
     return document
 
 
@@ -121,9 +123,7 @@ def _plain(document: Document, text: str) -> Block | None:
         return None
 
     def slow(part: str, above: int, depth: int) -> Block | None:
-        wrong: list[Fault] = []
-        block = _compose(document, part, wrong, above, depth)
-        return None if wrong else block
+        return _compose(document, part, [], above, depth)
 
     found = plainlines.compose(document.lines, slow)
     return found if found is not None and _is_yaml(text) else None
@@ -200,10 +200,10 @@ def inside(root: Path, base: Path, typed: str) -> Path | str:
     return target
 
 
-def _compose(document: Document, text: str, faults: list[Fault], above: int = 0, depth: int = 0) -> Block:
+def _compose(document: Document, text: str, faults: list[Fault], above: int = 0, depth: int = 0) -> Block | None:
     """Compose text, or a part of it that has ``above`` lines before it and lies ``depth`` mappings deep.
 
-    What it returns counts only when no fault was added.
+    Returns None when there are faults.
     """
     from _ruamel_yaml import CParser
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
@@ -224,11 +224,12 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
 
     down = above + 1  # the parser counts lines from 0
     most = MAX_DEPTH - depth
-    root = Block(1, 1)
+    root = document.root
     stack: list[tuple[Any, Any]] = []
     here: Any = None  # the open container
     key: Any = None  # the key waiting for its value, when ``here`` is a mapping
-    key_line = key_column = 0
+    key_line: int
+    key_column: int
     documents = 0
     skipped = object()  # stands in for a refused key; never reaches the result
     hashes = _CUT_OFF.search(text) is not None  # seldom: then every plain text is looked at for what '#' cuts off
@@ -243,7 +244,7 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                 value: Any = event.value
                 if event.ctag is not None or event.anchor is not None:
                     _refuse_dressing(event, refuse)
-                if event.style and not value.isprintable():  # what is not quoted was looked at with the whole text
+                if not (value.isascii() and value.isprintable()):
                     _refuse_escaped(event, refuse)
                 if hashes and not event.style:
                     _refuse_cut_off(document, event, refuse)
@@ -273,10 +274,9 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                     _refuse_dressing(event, refuse)
                 if len(stack) >= most:
                     refuse(mark, f"nested deeper than {MAX_DEPTH} levels", "flatten this part of the file")
-                    return root
+                    return None
                 if type(here) is Block and key is None:
                     refuse(mark, "a key that is itself a list or a mapping", "use plain text as the key")
-                    key, key_line, key_column = skipped, line, column
                     value = Block(line, column) if kind is MappingStartEvent else Items(line, column)
                     # The complex key is composed and dropped; its value then lands under the skipped key.
                     stack.append((here, skipped))
@@ -285,16 +285,15 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                 value = Block(line, column) if kind is MappingStartEvent else Items(line, column)
             elif kind is AliasEvent:
                 refuse(event.start_mark, f"alias *{event.anchor}", "write the value out: aliases are not read")
-                mark = event.start_mark
-                line, column, value = mark.line + 1, mark.column + 1, ""
+                value = ""  # its place counts for nothing: the file is refused
                 if type(here) is Block and key is None:
-                    key, key_line, key_column = skipped, line, column
+                    key = skipped
                     continue
             elif kind is DocumentStartEvent:
                 documents += 1
                 if documents > 1:
                     refuse(event.start_mark, "a second document in one file", "keep one document a file")
-                    return root
+                    return None
                 continue
             elif kind is StreamEndEvent:
                 break
@@ -302,14 +301,14 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                 continue
             # A value is complete or opened: hang it into the open container.
             if type(here) is Block:
-                if key is not skipped and key is not None:
+                if key is not skipped:
                     here[key] = value
                     here.marks[key] = (key_line, key_column, line, column)
                 key = None
             elif here is None:
                 if kind is not MappingStartEvent:
                     refuse(event.start_mark, "the file is not a mapping of keys to values", _TOP)
-                    return root
+                    return None
                 root = value
             else:
                 here.append(value)
@@ -319,17 +318,17 @@ def _compose(document: Document, text: str, faults: list[Fault], above: int = 0,
                 here = value
     except MarkedYAMLError as error:
         faults.append(_broken(document, error))
-        return root
-    except YAMLError as error:  # pragma: no cover - the characters were looked at before, so none is known to come here
+        return None
+    except YAMLError as error:  # the characters were looked at before, so none is known to come here
         faults.append(document.fault(1, 1, f"not valid YAML: {error}", "save the file as plain UTF-8 text"))
-        return root
+        return None
     if not root and not faults:
         faults.append(
             document.fault(
                 1, 1, "this file is empty", "start it with what it is: 'kind: jumper', or airframe, equipment, ..."
             )
         )
-    return root
+    return None if faults else root
 
 
 _TOP = "start it with 'kind: jumper', one 'key: value' a line, with a blank after the colon"
@@ -344,7 +343,7 @@ def _refuse_dressing(event: Any, refuse: Any) -> None:
 
 def _refuse_escaped(event: Any, refuse: Any) -> None:
     """A quoted text may spell a hidden character as an escape; line breaks and tabs in it are ordinary prose."""
-    odd = next((c for c in event.value if c not in "\n\t" and characters.hidden(c)), "")
+    odd = next(filter(characters.hidden, event.value.replace("\n", "").replace("\t", "")), "")
     if odd:
         refuse(event.start_mark, f"this text holds the hidden character {characters.called(odd)}", "write plain text")
 

@@ -49,7 +49,6 @@ class BracedBlock(Block):
     __slots__ = ("_text",)
 
     def __init__(self, line: int, column: int, text: str) -> None:
-        dict.__init__(self)
         self.line = line
         self.column = column
         self._text = text  # the whole line of the file, which the document keeps anyway
@@ -79,7 +78,8 @@ class _Lines:
         """The open mappings with the columns (from 0) of their keys, outermost first."""
         self.pending: tuple[str, int] | None = None
         """A key without a value so far, and its line (from 0)."""
-        self.section = self.entry = -1
+        self.section: int | None = None
+        self.entry: int | None = None
         """Lines (from 0) where the open section and the open entry in it begin."""
 
     def read(self) -> Block | None:
@@ -95,10 +95,10 @@ class _Lines:
             if found is not None:
                 spaces, key, text, _ = found.groups()
                 # Most lines of a file are one cavity more of the same connector: what _plain does with them.
-                if text is not None and deep is not None and spaces == deep and key not in block:
+                if text is not None and spaces == deep and key not in block:
                     block[key] = text
                     number += 1
-                    marks[key] = (number, len(deep) + 1, number, found.start(3) + 1)
+                    marks[key] = (number, len(spaces) + 1, number, found.start(3) + 1)
                     continue
                 if not self._plain(number, line, found):
                     return None
@@ -109,9 +109,10 @@ class _Lines:
                 else:
                     deep = None
             elif _says_something(line):
-                number, deep = self._entry_by_parser(number, line), None
-                if number < 0:
+                behind, deep = self._entry_by_parser(number, line), None
+                if behind is None:
                     return None
+                number = behind
             else:
                 number += 1
         return self.root if self.root and self.pending is None else None
@@ -125,7 +126,7 @@ class _Lines:
             return False
         depth = len(self.stack)
         if depth == 1:
-            self.section, self.entry = number, -1
+            self.section, self.entry = number, None
         elif depth == 2:
             self.entry = number
         if text is not None:
@@ -171,44 +172,40 @@ class _Lines:
 
     # -- what is not plain -------------------------------------------------------------------------------------
 
-    def _entry_by_parser(self, number: int, line: str) -> int:
-        """Have the parser compose the entry that a line belongs to. Returns the line behind it; -1: left to it all."""
+    def _entry_by_parser(self, number: int, line: str) -> int | None:
+        """Have the parser compose the entry that a line belongs to. Returns the line behind it, or None."""
         bare = line.lstrip(" ")
         indent = len(line) - len(bare)
         # A list may stand under its key without being indented.
         deeper = 1 if bare == "-" or bare.startswith("- ") else 0
         if indent == 0 and not deeper:
             start, block = number, self._at(0, number)
-        elif self.section < 0:
-            return -1
+        elif self.section is None:
+            return None
         elif len(self.stack) == 1 and self.pending is not None and not deeper:
             start, block = number, self._at(indent, number)  # the first entry of a section
-        elif self.entry < 0:
+        elif self.entry is None:
             start, block = self.section, self._without(1, self.section)
         elif indent + deeper > self.stack[1][0]:
             start, block = self.entry, self._without(2, self.entry)
         else:
             start, block = number, self._at(indent, number)
         if block is None or not _KEY_FIRST.match(self.lines[start].lstrip(" ")):
-            return -1
-        depth = len(self.stack)
-        if depth > 2:
-            return -1
+            return None
+        depth = len(self.stack)  # 1 or 2: an entry of the file, or of a section
         key_indent = self.stack[-1][0]
         end = self._end(start + 1, key_indent)
         # The line end counts: a text in lines of its own keeps it.
         text = "\n".join(self.lines[start:end]) + ("\n" if end < len(self.lines) else "")
         made = self.slow(text, start, depth - 1)
-        if made is None or len(made) != 1 or end <= number:
-            return -1
+        if made is None or len(made) != 1:
+            return None
         key, value = next(iter(made.items()))
         if key in block:
-            return -1
+            return None
         block[key] = value
         block.marks[key] = made.marks[key]
-        if depth == 1:
-            self.section, self.entry = start, -1
-        else:
+        if depth == 2:  # behind an entry of the file itself another one begins
             self.entry = start
         return end
 

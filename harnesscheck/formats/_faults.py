@@ -103,7 +103,7 @@ def _find(root: Block, path: list[int | str], on_key: bool) -> tuple[int, int, s
             opened = isinstance(inner, Block) and (depth < len(path) - 1 or on_key)
             line, column = mark[:2] if opened or (on_key and depth == len(path) - 1) else mark[2:]
             name, here = str(part), inner
-        elif isinstance(here, Items) and isinstance(part, int) and part < len(here):
+        elif isinstance(here, Items) and isinstance(part, int):
             line, column = here.marks[part]
             here = here[part]
         else:
@@ -114,7 +114,10 @@ def _find(root: Block, path: list[int | str], on_key: bool) -> tuple[int, int, s
 def _value(root: Block, path: list[int | str]) -> Any:
     here: Any = root
     for part in path:
-        here = here.get(str(part)) if isinstance(here, Block) else None
+        if isinstance(here, Items) and isinstance(part, int):
+            here = here[part]
+        else:
+            here = here.get(str(part)) if isinstance(here, Block) else None
     return here
 
 

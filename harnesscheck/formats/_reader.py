@@ -100,10 +100,12 @@ class Reader:
         self.drawer = self.drawer_of([found] if found else [])
 
     def drawer_of(self, named: Sequence[Document]) -> Drawer:
-        """The parts drawer with the shop's own parts files laid over it, each once."""
-        once = {found.path.resolve() if found.path else found.name: found for found in reversed(named)}
+        """The parts drawer with the shop's own parts files laid over it, each once, where it is first named."""
+        once: dict[Path | str, Document] = {}
+        for found in named:
+            once.setdefault(found.path.resolve() if found.path else found.name, found)
         try:
-            return open_drawer(*reversed(once.values()))
+            return open_drawer(*once.values())
         except InputError as error:
             self.faults.extend(error.faults)
             return open_drawer()
@@ -111,15 +113,13 @@ class Reader:
     def named(self, wanted: str, *keys: str) -> Document | None:
         """The file that this file names at ``keys``; None when it names none, or one that cannot be used."""
         here: Any = self.document.root
-        mark = (1, 1, 1, 1)
-        for key in keys:
-            if not isinstance(here, Block) or key not in here:
-                return None
-            mark, here = here.marks[key], here[key]
-        if not isinstance(here, str) or not here.strip():
+        for key in keys[:-1]:
+            here = here.get(key) if isinstance(here, Block) else None
+        given = here.get(keys[-1]) if isinstance(here, Block) else None
+        if not isinstance(given, str) or not given.strip():
             return None  # the schema says so
         assert self.document.path is not None
-        typed = here.strip()
+        mark, typed = here.marks[keys[-1]], given.strip()
         target = inside(self.root, self.document.path.resolve().parent, typed)
         said, remedy = f"{' '.join(keys)} {short(typed)}", "name a file in this folder or below it"
         if isinstance(target, Path):

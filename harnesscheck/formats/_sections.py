@@ -10,7 +10,7 @@ from typing import Any
 from harnesscheck.circuit import KINDS, SIGNALS, Circuit
 from harnesscheck.connector import Mate
 from harnesscheck.device import Breaker, Bus, KnownLoad, PowerSource
-from harnesscheck.fault import foreign, nearest, short
+from harnesscheck.fault import nearest, short
 from harnesscheck.formats import _schema as schema
 from harnesscheck.formats._build import Builder, cavities_wired
 from harnesscheck.harness import Harness, Kind
@@ -220,6 +220,6 @@ def tapped(build: Builder, taps: Mapping[Point, str], airframe: Harness, boxes: 
             choices = list(airframe.circuits)
             build.fault(
                 f"the airframe has no circuit {short(circuit)}",
-                foreign(circuit) or nearest(circuit, choices) or f"its circuits are: {', '.join(choices[:15])}",
+                nearest(circuit, choices) or f"its circuits are: {', '.join(choices[:15])}",
                 *path,
             )

@@ -154,8 +154,10 @@ class _Reader:
                     self.pin_map(root["connectors"], part, found[part])
         for name, table in found.items():
             if name not in used:
-                near = nearest(name, [tables.HEAD, *root, *tables.PIN_MAPS])
-                remedy = near or f"add a row to the table {tables.HEAD}: {name}, (see {name})"
+                remedy = nearest(name, [tables.HEAD, *root, *tables.PIN_MAPS])
+                if name in tables.PIN_MAPS:
+                    remedy = "add the table connectors, with a row for each connector"
+                remedy = remedy or f"add a row to the table {tables.HEAD}: {name}, (see {name})"
                 self.fault(table.sheet, table.rows[0].at(0), f"nothing leads to the table {short(name)}", remedy)
         if self.faults:
             raise InputError(self.faults)
@@ -313,8 +315,11 @@ class _Reader:
         for row, (ref, name), said, mark in self.entries(table, [tables.OWNER, tables.NAME]):
             owner = connectors.get(ref)
             if not isinstance(owner, Block):
-                remedy = nearest(ref, connectors) or "add it to the table connectors"
-                self.fault(table.sheet, row.at(table.first), f"there is no connector {short(ref)}", remedy)
+                message, remedy = f"there is no connector {short(ref)}", nearest(ref, connectors)
+                if owner is not None:
+                    message = f"connector {short(ref)} has a {tables.VALUE} of its own, and no {part}"
+                    remedy = f"clear {tables.VALUE} in the table connectors"
+                self.fault(table.sheet, row.at(table.first), message, remedy or "add it to the table connectors")
                 continue
             if not isinstance(owner.get(part), Block):
                 tables.put(owner, part, Block(*mark), mark)

@@ -90,6 +90,7 @@ PACKAGES = {
     "readers": Package(
         ("formats/**/*.py", "document.py", "plainlines.py", "block.py"),
         (
+            "formats/test_hand_*.py",
             "test_typed_values.py",
             "test_plain_lines.py",
             "test_refusals.py",
