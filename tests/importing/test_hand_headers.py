@@ -51,8 +51,8 @@ SIDES = {
 ONLY_BESIDE = {FROM: "a|1", TO: "b|2"}
 PINS = "pin|pinnumber|pins|cavity|cav|terminal|term|position|pos|way|contact no|contact number|pin no|pin number|" \
     "cavities|pole|hole|stift|klemme|broche|borne|borna|morsetto"  # fmt: skip
-REFS = "connector|conn|ref|reference|refdes|designator|device|unit|component|plug|item|module|equipment|part ref|rail|" \
-    "header|location|node|stecker|geraet|bauteil|connecteur|appareil|conector|connettore|subsystem|box|board|" \
+REFS = "connector|conn|ref|reference|refdes|designator|device|unit|component|plug|item|module|equipment|part ref|" \
+    "rail|header|location|node|stecker|geraet|bauteil|connecteur|appareil|conector|connettore|subsystem|box|board|" \
     "assembly|lru"  # fmt: skip
 
 
