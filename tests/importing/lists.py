@@ -108,7 +108,9 @@ def told(imported: Imported) -> Iterator[str]:
             [ends, *values, *([f"circuit {wire.circuit}"] if wire.circuit else []), *also]
         )
     for (ref, cavity), pin in draft.pins.items():
-        yield f"p{pin.line} {ref}-{cavity}: " + "; ".join(f"{key} {text}" for key, (text, _) in pin.values.items())
+        yield f"p{pin.line} {ref}-{cavity}: " + (
+            "; ".join(f"{key} {text}" for key, (text, _) in pin.values.items()) or "-"
+        )
     for sign, listed in (("x", account.left), ("v", account.values), ("r", account.retired)):
         for left in listed:
             where = document.where(left.line, left.column).rpartition("!")[2]

@@ -195,7 +195,7 @@ def head(text: str) -> Head | None:
         named = "" if side or joined in PINS or not left or len(ref) == len(left) else _named(text)
         return Head("pin", side, "", named)
     if joined in REFS or (set(tokens) <= {*REFS, "name", "id", "no", "designator", "reference"} and tokens[0] in REFS):
-        return Head("ref", side)
+        return Head("ref", side, rank=int(joined == "item"))  # an item is as often the number of the row
     if side and joined in ("signal", "name", "label", "function", "color", "colour"):
         return Head("note", side)
     if len(tokens) > 1 and side == "" and tokens[-1] in ("wire", "color", "colour", "gauge", "awg", "length"):

@@ -18,7 +18,7 @@ from harnesscheck.formats._lists.mapped import all_used, sheets_of, tables_of
 from harnesscheck.formats._lists.mapping import Mapping
 from harnesscheck.formats._lists.source import ListDocument
 from harnesscheck.formats._lists.spellings import NotPlainError
-from harnesscheck.formats._lists.tables import Table, of_sheet
+from harnesscheck.formats._lists.tables import WIRED, Table, of_sheet
 from harnesscheck.formats._lists.together import gauge_and_colour
 
 
@@ -275,7 +275,7 @@ def _no_layout(table: Table, draft: Draft) -> None:
     for row in table.rows:
         if not row:
             continue
-        if row.bare and not re.search(r"->|<.+>|^\s*\S{1,3}\s*[:.)=]", row.text):
+        if row.bare and not re.search(r"<.+>|^\s*\S{1,3}\s*[:.)=]", row.text) and not WIRED.match(row.text):
             draft.note(table.sheet, row)
         elif row.cells[0].struck and all(c.struck for c in row.filled):
             draft.retired(table.sheet, row, "struck through")

@@ -101,7 +101,7 @@ def _first_words(table: Table, row: Row) -> bool:
 def _goes_on(table: Table, row: Row, draft: Draft) -> bool:
     """A row that holds words under a head of notes only: it goes on with the note of the row above."""
     notes = table.all("note")
-    if table.last is None or not row.filled or any(c.column - 1 not in notes for c in row.filled):
+    if table.last is None or not row.filled or any(c and i not in notes for i, c in enumerate(row.cells)):
         return False
     line = draft.document.number(table.sheet, table.last.number)
     text = "; ".join(c.text.replace("\n", " ") for c in row.filled)
