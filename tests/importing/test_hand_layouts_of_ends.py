@@ -1,4 +1,4 @@
-"""Layouts that name ends, and lists of connectors and of cavities without heads: read by eye, and what they say written below."""
+"""Layouts that name ends, and lists without heads: read by eye, and what they say written below."""
 
 from __future__ import annotations
 
