@@ -246,7 +246,7 @@ m a row with nothing but a note goes on with the note of the row above
 ---
 rows n.xw
 w4 W001: J1-1 > J2-1; note Length: 300; Size: 22
-x3:7 the wire ends where it starts ~ correct one end
+x3:7 one end of the wire is not given ~ write both ends
 v4:17 Length '300': a number without a unit ~ write it like 320 mm or 12 in
 v4:23 Size '22': a number without a unit: AWG or mm2 ~ write it like 22 AWG or 0.35 mm2, or state it with --map
 m wires without an id are numbered W001, W002 and so on, by row

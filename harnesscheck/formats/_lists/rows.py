@@ -47,10 +47,11 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
         return True
     heads = [head(c.text) for c in filled]
     own = [row.at(i) for f in _IDS for i in table.all(f) if row.at(i)]
+    ends = [row.at(i) for f in _IDS if f != "id" for i in table.all(f) if row.at(i) and row.at(i) is not filled[0]]
     if (
         not any(re.search(r"\w", c.text) for c in filled)
         or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(map(bool, heads)) < 2)
+        or (spellings.TOTALS.fullmatch(filled[0].text) and len(ends) < 2 and sum(map(bool, heads)) < 2)
     ):
         draft.note(sheet, row)
     elif all(c.struck for c in filled) or (own and all(c.struck for c in own)):
