@@ -60,12 +60,12 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
         _name(one, mapping, stem, tables)
     draft.tables = tables
     draft.known = frozenset(_parts(tables))
-    over = {id(table.above[-1]) for table in tables if table.above}  # these speak of their own table
+    over = {id(table.above[-1]) for table in tables if table.above and table.rows}  # these speak of their own table
     loose: dict[int, list[Row]] = {}
     for sheet, below, notes in found:
         under = [row for row in below.rows if len(row.filled) == 1] if below is not None else []
         loose.setdefault(id(sheet), []).extend([*(row for row in notes if id(row) not in over), *under])
-    for table in tables:
+    for table in filter(lambda one: one.rows, tables):
         for said in stated(table, loose[id(table.sheet)]):
             draft.remark(said)
     order = {id(one): layout_of(one, draft) for one in tables}

@@ -267,4 +267,6 @@ def _is_heading(
         return True
     if spellings.TOTALS.fullmatch(text) or row.cells[0] is not filled[0]:
         return False
+    if re.fullmatch(r"[A-Za-z]{1,4}\d{1,4}[A-Za-z]?:", text):
+        return True
     return (" " in text or text.endswith(":") or after_blank) and not _CAVITY_LIKE.fullmatch(text)
