@@ -299,7 +299,7 @@ def test_hand_build_places(tmp_path: Path) -> None:
     root = imported.document.root
     assert list(root) == ["kind", "title", "connectors", "wires", "splices", "grounds", "breakers", "not understood"]
     assert (root["kind"], root["title"]) == ("airframe", "fl_gel")
-    assert {mark for mark in root.marks.values()} == {(1, 1, 1, 1)}
+    assert set(root.marks.values()) == {(1, 1, 1, 1)}
     assert (root.line, root.column) == (1, 1)
     assert dict(root["connectors"]) == {"J_1": {"name": "J 1"}, "J2": {}}
     assert root["connectors"].marks == {"J_1": (2, 2, 2, 2), "J2": (3, 3, 3, 3)}

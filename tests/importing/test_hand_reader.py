@@ -52,6 +52,14 @@ W2,J1:2,J2:2
 rows nww
 w2 red: J1-1 > J2-1
 w3 W2: J1-2 > J2-2
+=== reader_wire_ids_that_begin_like_colours
+Wire,From,To
+W_1,J1:1,J2:1
+R_2,J1:2,J2:2
+---
+rows nww
+w2 W_1: J1-1 > J2-1
+w3 R_2: J1-2 > J2-2
 === reader_wire_beside_an_id
 Wire No.,Wire,From,To
 W1,main,J1:1,J2:1
