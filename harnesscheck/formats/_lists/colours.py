@@ -205,7 +205,7 @@ def _split(text: str, known: frozenset[str]) -> tuple[list[tuple[str, str]], str
                     said, at
                 )  # a shade that is a colour by itself has none behind it
                 hues = _apart(plain[0], known) if plain else []
-                if not plain or not hues:
+                if not plain or not hues or said[plain.end() : plain.end() + 1] == "_":
                     return None
                 part = plain
             shade = part.groupdict().get("shade") or ""

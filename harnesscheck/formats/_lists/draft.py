@@ -225,7 +225,7 @@ class Draft:
         ``near``: which end the row is about, where it is a row of a pin table that tells the far end.
         """
         typed = [(ref, cavity, self.mark(table.sheet, cell)) for ref, cavity, cell in ends]
-        if typed[0][:2] == typed[1][:2]:
+        if typed[0][:2] == typed[1][:2] and any(typed[0][:2]):
             raise NotPlainError("the wire ends where it starts", "correct one end")
         for ref, cavity, _ in typed:
             if not ref or (not cavity and not self.point_kind(ref, cavity)):

@@ -192,10 +192,10 @@ def head(text: str) -> Head | None:
     ):
         left = [t for t in tokens if t not in PINS and t not in ("no", "nr", "number", "name", "id")]
         ref = [t for t in left if t in REFS]
-        named = "" if side or not left or len(ref) == len(left) else _named(text)
+        named = "" if side or joined in PINS or not left or len(ref) == len(left) else _named(text)
         return Head("pin", side, "", named)
     if joined in REFS or (set(tokens) <= {*REFS, "name", "id", "no", "designator", "reference"} and tokens[0] in REFS):
-        return Head("ref", side)
+        return Head("ref", side, rank=int(joined == "item"))  # an item is as often the number of the row
     if side and joined in ("signal", "name", "label", "function", "color", "colour"):
         return Head("note", side)
     if len(tokens) > 1 and side == "" and tokens[-1] in ("wire", "color", "colour", "gauge", "awg", "length"):
@@ -219,8 +219,6 @@ def _sided(said: str) -> tuple[str, str]:
     for side in SIDES:
         for name in _LONGEST[side]:
             single = len(name) == 1 or name in ("1st", "2nd")
-            if said == name and not single:
-                return side, ""
             if said.startswith(name + " "):
                 rest = said[len(name) + 1 :]
                 if not single or rest.split()[0] in (*PINS, *REFS):

@@ -27,7 +27,7 @@ _LENGTHS = re.compile(
     r"(?i)\b(?:lengths?|dimensions?|measurements?|längen?|maße)\b[^.;]*?\bin\s+(mm|cm|m|in|ft|inch(?:es)?|feet|"
     r"millimet(?:er|re)s?|centimet(?:er|re)s?|met(?:er|re)s?)\b"
 )
-_UNITS = {"inch": "in", "inches": "in", "feet": "ft", "mill": "mm", "cent": "cm", "mete": "m", "metr": "m"}
+_UNITS = {"inch": "in", "feet": "ft", "mill": "mm", "cent": "cm", "mete": "m", "metr": "m"}
 
 
 def designators(text: str) -> set[str]:
@@ -50,7 +50,10 @@ def connector_of(table: Table, stem: str) -> tuple[str, str]:
             return within.pop(), f"the heading {row.filled[0].text!r}"
         if leveled and not row.level and (":" in said or len(said.split()) > 3):
             continue  # a sentence between the heading and the table
-        bare = re.sub(_SKIP, "", re.split(r"\s[-:,]\s?|:|,", said)[0]).strip()
+        first, *behind = re.split(r"\s[-:,]\s?|:|,", said)
+        bare = re.sub(_SKIP, "", first).strip()
+        if not bare and behind and re.fullmatch(r"(?i)connector|plug|stecker", first):  # Connector: fuel pump
+            bare = behind[0].strip()
         bare = re.sub(r"(?i)\s+(?:connector|plug|pinout|pin ?map|pins|pin table|header)$", "", bare).strip()
         if bare and len(bare) <= 31:
             return bare, f"the heading {row.filled[0].text!r}"
@@ -75,7 +78,7 @@ def stated(table: Table, notes: Iterable[Row]) -> list[str]:
             found = _LENGTHS.search(text)
             if found:
                 low = found[1].casefold()
-                units.setdefault(_UNITS.get(low[:4] if len(low) > 6 else low, low), text)
+                units.setdefault(_UNITS.get(low[:4], low), text)
             if (row in near or _ALL.search(text)) and not _OF_CONTACTS.search(re.sub(r"(?i)otherwise", "", text)):
                 one = {_size(m) for m in _SIZES.finditer(text)}
                 if len(one) == 1:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from harnesscheck.formats._lists import spellings, values
 from harnesscheck.formats._lists.account import PIN, UNREAD, WIRE, Left
 from harnesscheck.formats._lists.cells import Cell, Row
-from harnesscheck.formats._lists.draft import Draft
+from harnesscheck.formats._lists.draft import Draft, DraftWire
 from harnesscheck.formats._lists.spellings import NotPlainError
 from harnesscheck.formats._lists.tables import Table
 
@@ -45,10 +45,14 @@ def join(draft: Draft) -> None:
     told: dict[str, list[Lead]] = {}
     for lead in draft.leads:
         told.setdefault(lead.id_cell.text, []).append(lead)
-    there = {wire.values.get("mark", (wire.id,))[0] for wire in draft.wires}
+    there: dict[str, list[DraftWire]] = {}
+    for wire in draft.wires:
+        there.setdefault(wire.values.get("mark", (wire.id,))[0], []).append(wire)
     single = []
     for name, leads in told.items():
         if name in there:
+            for lead in leads:
+                _told_elsewhere(draft, lead, there[name])
             continue
         if len(leads) == 2 and leads[0].row is not leads[1].row:
             _wire(draft, leads[0], leads[1])
@@ -63,6 +67,19 @@ def join(draft: Draft) -> None:
     if single:
         some = ", ".join(single[:5]) + (", ..." if len(single) > 5 else "")
         draft.remark(f"{len(single)} wires have one end in this list, and only its cavity is taken: {some}")
+
+
+def _told_elsewhere(draft: Draft, lead: Lead, wires: list[DraftWire]) -> None:
+    """A wire that a from-to list tells too: it must end here as well."""
+    point = spellings.reference(draft.mapping.names.get(lead.ref, lead.ref)), lead.cavity
+    if any(point in (wire.a, wire.b) for wire in wires):
+        return
+    first = wires[0]
+    reason = f"wire {lead.id_cell.text!r} stands at {draft.document.where(*first.mark)}, and does not end here"
+    if lead.cavity:
+        draft.not_taken(lead.table.sheet, lead.id_cell, "wire", reason, "correct one of the two rows")
+    else:
+        _alone(draft, lead, reason)
 
 
 def _alone(draft: Draft, lead: Lead, reason: str) -> None:
@@ -83,6 +100,7 @@ def _wire(draft: Draft, one: Lead, two: Lead) -> None:
         else:
             reason = f"wire {one.id_cell.text!r} has {key} {was[0]} at {draft.document.where(*was[1])}, and {text} here"
             _listed(draft, two, reason)
+            _alone(draft, one, reason)
             return
     before = draft.state()
     try:
@@ -91,6 +109,7 @@ def _wire(draft: Draft, one: Lead, two: Lead) -> None:
     except NotPlainError as error:
         draft.back_to(before)
         _listed(draft, two, error.reason)
+        _alone(draft, one, error.reason)
         return
     draft.wires[-1].also = draft.document.number(two.table.sheet, two.row.number)
     names = []

@@ -98,14 +98,16 @@ def _number(typed: str, point: str) -> tuple[str, str]:
         if not int(bottom) or int(top) >= int(bottom):
             return "", "not a fraction"
         return _decimal(Fraction(int(whole or 0)) + Fraction(int(top), int(bottom))), ""
+    if " " in typed:  # 1 200,5: the blank parts thousands, and what follows is the decimal sign
+        return typed.replace(" ", "").replace(",", "."), ""
     signs = {c for c in typed if c in ".,"}
-    groups = re.split(r"[ .,]", typed)
+    groups = re.split(r"[.,]", typed)
     if _GROUPED.fullmatch(typed) and typed[0] != "0":
         if not point and "," in typed:
             return "", f"{typed} may be {typed.replace(',', '.').rstrip('0')} or {typed.replace(',', '')}"
         return (typed.replace(",", "."), "") if (point or ".") in typed else (re.sub(r"[.,]", "", typed), "")
     if not signs or re.fullmatch(r"\d*[.,]\d+", typed):
-        made = typed.replace(" ", "").replace(",", ".")
+        made = typed.replace(",", ".")
         return (f"0{made}" if made[0] == "." else made), ""
     decimal = max(typed.rfind("."), typed.rfind(","))
     if len(signs) == 1:  # 1.200.000: the sign parts thousands

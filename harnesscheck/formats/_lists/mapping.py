@@ -144,7 +144,7 @@ def load(path: Path, name: str) -> Mapping:
     return Mapping(
         root.get("sheet", ""),
         int(root.get("header row", "0")),
-        dict(columns),
+        dict(root.get("columns", {})),
         root.get("connector", ""),
         root.get("gauge unit", "").casefold(),
         root.get("length unit", ""),

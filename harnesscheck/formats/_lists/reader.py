@@ -18,7 +18,7 @@ from harnesscheck.formats._lists.mapped import all_used, sheets_of, tables_of
 from harnesscheck.formats._lists.mapping import Mapping
 from harnesscheck.formats._lists.source import ListDocument
 from harnesscheck.formats._lists.spellings import NotPlainError
-from harnesscheck.formats._lists.tables import Table, of_sheet
+from harnesscheck.formats._lists.tables import WIRED, Table, of_sheet
 from harnesscheck.formats._lists.together import gauge_and_colour
 
 
@@ -60,12 +60,12 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
         _name(one, mapping, stem, tables)
     draft.tables = tables
     draft.known = frozenset(_parts(tables))
-    over = {id(table.above[-1]) for table in tables if table.above}  # these speak of their own table
+    over = {id(table.above[-1]) for table in tables if table.above and table.rows}  # these speak of their own table
     loose: dict[int, list[Row]] = {}
     for sheet, below, notes in found:
         under = [row for row in below.rows if len(row.filled) == 1] if below is not None else []
         loose.setdefault(id(sheet), []).extend([*(row for row in notes if id(row) not in over), *under])
-    for table in tables:
+    for table in filter(lambda one: one.rows, tables):
         for said in stated(table, loose[id(table.sheet)]):
             draft.remark(said)
     order = {id(one): layout_of(one, draft) for one in tables}
@@ -275,7 +275,7 @@ def _no_layout(table: Table, draft: Draft) -> None:
     for row in table.rows:
         if not row:
             continue
-        if row.bare and not re.search(r"->|<.+>|^\s*\S{1,3}\s*[:.)=]", row.text):
+        if row.bare and not re.search(r"<.+>|^\s*\S{1,3}\s*[:.)=]", row.text) and not WIRED.match(row.text):
             draft.note(table.sheet, row)
         elif row.cells[0].struck and all(c.struck for c in row.filled):
             draft.retired(table.sheet, row, "struck through")

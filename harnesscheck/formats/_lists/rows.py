@@ -47,10 +47,11 @@ def passed_over(table: Table, row: Row, draft: Draft) -> bool:
         return True
     heads = [head(c.text) for c in filled]
     own = [row.at(i) for f in _IDS for i in table.all(f) if row.at(i)]
+    ends = [row.at(i) for f in _IDS if f != "id" for i in table.all(f) if row.at(i) and row.at(i) is not filled[0]]
     if (
         not any(re.search(r"\w", c.text) for c in filled)
         or (table.top and [c.text for c in filled] == [c.text for c in table.top.filled])
-        or (spellings.TOTALS.fullmatch(filled[0].text) and len(filled) <= 4 and sum(map(bool, heads)) < 2)
+        or (spellings.TOTALS.fullmatch(filled[0].text) and len(ends) < 2 and sum(map(bool, heads)) < 2)
     ):
         draft.note(sheet, row)
     elif all(c.struck for c in filled) or (own and all(c.struck for c in own)):
@@ -101,7 +102,7 @@ def _first_words(table: Table, row: Row) -> bool:
 def _goes_on(table: Table, row: Row, draft: Draft) -> bool:
     """A row that holds words under a head of notes only: it goes on with the note of the row above."""
     notes = table.all("note")
-    if table.last is None or not row.filled or any(c.column - 1 not in notes for c in row.filled):
+    if table.last is None or not row.filled or any(c and i not in notes for i, c in enumerate(row.cells)):
         return False
     line = draft.document.number(table.sheet, table.last.number)
     text = "; ".join(c.text.replace("\n", " ") for c in row.filled)

@@ -223,4 +223,5 @@ def _sized(value: str, rest: str) -> Read:
 def rest_of(text: str) -> str:
     """What stands behind a value, without its brackets."""
     said = text.strip(" ,;\n")
+    said = said[1:].lstrip() if re.match(r"\.(?:\s|$)", said) else said  # of an abbreviation: 22 ga.
     return said[1:-1] if re.fullmatch(r"\([^()]*\)", said) else said.replace("\n", " ")

@@ -11,8 +11,11 @@ from harnesscheck.formats._lists.cells import NUMBER, Cell, Row, Sheet
 from harnesscheck.formats._lists.headers import FROM, TO, Head, head
 
 _CAVITY_LIKE = re.compile(r"\S{1,4}|[A-Za-z]?\d{1,3}\s*-\s*\d{1,3}")
+_END = r"[A-Za-z]{1,6}\d{1,4}[A-Za-z]?[:.-](?:\d{1,3}|[A-Za-z]\d{0,2})"
+WIRED = re.compile(rf".*(?:->|=>)|{_END}\s+[^\w\s]{{1,4}}\s+{_END}(?!\S)")
+"""Running text that tells a wire: an arrow, or two ends with nothing but a sign between them."""
 _ITEM = re.compile(
-    r"(?i:pin)\s+\w{1,3}\s*[-.:=)]|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s|.*->"
+    r"(?i:pin)\s+\w{1,3}\s*[-.:=)]|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s"
 )
 
 
@@ -200,9 +203,16 @@ def _settled(heads: list[Head | None]) -> list[Head | None]:
             if before and before is heads[index - 1]:
                 heads = [Head("pin") if i == index else h for i, h in enumerate(heads)]
         pins = [h for h in heads if h and h.field == "pin"]
+    named = [h for h in heads if h and h.field == "ref" and not h.side and not h.rank]
+    if heads and heads[0] == Head("ref", rank=1) and named:  # ITEM, CONNECTOR, PIN: the same
+        heads = [Head("id", rank=30) if not _has(heads, "id") else None, *heads[1:]]
+    second = heads[1] if len(heads) > 1 else None
+    own = second is not None and second.field == "pin" and not second.side  # CONNECTOR, PIN, TO CONNECTOR, TO PIN
     if any(h.field == "ref" and h.side for h in ends):  # ITEM, CONN A, PIN A: the first is a number of the row
         heads = [
-            Head("id", rank=30) if h and h.field == "ref" and not h.side and i == 0 and not _has(heads, "id") else h
+            Head("id", rank=30)
+            if h and h.field == "ref" and not h.side and i == 0 and not _has(heads, "id") and (h.rank or not own)
+            else h
             for i, h in enumerate(heads)
         ]
     if not ends and [h.field for h in heads if h and h.field in ("ref", "pin")] == ["ref", "pin", "ref", "pin"]:
@@ -228,11 +238,12 @@ def _units_of(row: Row | None, heads: list[Head | None]) -> list[Head | None] | 
     if row is None or not row.filled:
         return None
     made = list(heads)
-    for cell in row.filled:
+    for index, cell in enumerate(row.cells):
+        if not cell:
+            continue
         unit = _UNITS.get(cell.text.strip("()[]. ").casefold())
-        index = cell.column - 1
         over = heads[index] if index < len(heads) else None
-        if unit is None or over is None or cell.kind == NUMBER or row.at(index) is not cell:
+        if unit is None or over is None or cell.kind == NUMBER:
             return None
         made[index] = replace(over, unit=unit)
     return made
@@ -249,11 +260,13 @@ def _is_heading(
         return False
     text = filled[0].text
     if sheet.lines:
-        return row.bare and not _ITEM.match(text) and "<" not in text
+        return row.bare and not _ITEM.match(text) and not WIRED.match(text) and "<" not in text
     if current is None:
-        return "->" not in text and "<" not in text
+        return not WIRED.match(text) and "<" not in text
     if following is not None and following.cells and _heads(following, False, True):
         return True
     if spellings.TOTALS.fullmatch(text) or row.cells[0] is not filled[0]:
         return False
+    if re.fullmatch(r"[A-Za-z]{1,4}\d{1,4}[A-Za-z]?:", text):
+        return True
     return (" " in text or text.endswith(":") or after_blank) and not _CAVITY_LIKE.fullmatch(text)

@@ -12,6 +12,8 @@ _SPANS = re.compile(r"[=\-]{2,}")
 _LINK = re.compile(r"!?\[([^\]]*)\]\([^)]*\)")
 _DRESS = re.compile(r"\*\*\*?|(?<![\w*])\*(?=\S)|(?<=\S)\*(?![\w*])|`|</?(?:b|i|u|em|strong|sub|sup|code|span)\b[^>]*>")
 _BREAK = re.compile(r"<br\s*/?>", re.IGNORECASE)
+_WITHIN = re.compile(r"\S\S")
+"""Both sides of a cut inside a word."""
 _ESCAPED = re.compile(r"\\([\\`*_{}\[\]()#+\-.!|<>~])")
 
 
@@ -96,8 +98,12 @@ def _cut(line: str, number: int, spans: list[tuple[int, int]]) -> Row:
     edges = [0]
     for start in starts[1:]:
         edge = start
-        while edge > edges[-1] + 1 and edge <= len(long) and long[edge - 1 : edge].strip():
+        while edge > edges[-1] and long[edge - 1 : edge].strip():
             edge -= 1
+        if edge <= edges[-1]:  # the word begins where the column before does, and belongs to it
+            edge = max(start, edges[-1])
+            while _WITHIN.fullmatch(long, edge - 1, edge + 1):
+                edge += 1
         edges.append(edge)
     for index, start in enumerate(edges):
         end = edges[index + 1] if index + 1 < len(edges) else len(long)
@@ -114,5 +120,5 @@ def _columns(line: str, number: int) -> Row:
     cells = []
     for at, part in parts:
         said, struck = undressed(part)
-        cells.append(cell(said, number, indent + at + 1, struck=struck))
+        cells.append(cell(said, number, indent + at + len(part) - len(part.lstrip()) + 1, struck=struck))
     return Row(number, cells, bare=len(cells) == 1)

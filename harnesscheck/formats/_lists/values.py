@@ -31,14 +31,17 @@ def of_row(draft: Draft, table: Table, row: Row, extra: Iterable[tuple[str, Cell
         if cell.kind == DATE:
             draft.not_taken(table.sheet, cell, table.title(index), "the spreadsheet has made a date of it", _AS_TEXT)
             continue
-        was = values.get(head.field) if head.field in seen else None
-        _READERS[head.field](draft, table, index, cell, values, notes)
-        now = values.get(head.field)
-        if head.field in clashed or (was and now and was[0].casefold() != now[0].casefold()):
-            _two_columns(draft, table, (seen[head.field], index), row, notes)
-            clashed.add(head.field)
-            values.pop(head.field, None)
-        seen[head.field] = index
+        read: Values = {}
+        _READERS[head.field](draft, table, index, cell, read, notes)
+        for key, value in read.items():
+            was = values.get(key)
+            if key in clashed or (was and was[0].casefold() != value[0].casefold()):
+                _two_columns(draft, table, (seen[key], index), row, notes)
+                clashed.add(key)
+                values.pop(key, None)
+            else:
+                values[key] = value
+            seen[key] = index
     if table.gauge and not {"type", "gauge"} & values.keys() and not any(row.at(i) for i in table.all("gauge")):
         top = table.above[-1] if table.above else row
         values.setdefault("gauge", (table.gauge, draft.mark(table.sheet, next(iter(row.filled or top.filled)))))
@@ -118,7 +121,7 @@ def _gauge(draft: Draft, table: Table, index: int, cell: Cell, values: Values, n
     both = gauge_and_colour(cell.text, unit, keys_of(draft))
     read, hue = both or (spellings.gauge(cell.text, unit), None)
     if hue is not None:
-        values.setdefault("colour", (hue.value, mark))
+        values["colour"] = (hue.value, mark)
         if hue.note:
             notes.append((hue.note, mark))
     if read.value.startswith("type:"):
@@ -132,7 +135,7 @@ def _colour(draft: Draft, table: Table, index: int, cell: Cell, values: Values, 
     both = gauge_and_colour(cell.text, "", keys_of(draft))
     mark = draft.mark(table.sheet, cell)
     if both:
-        values.setdefault("gauge", (both[0].value, mark))
+        values["gauge"] = (both[0].value, mark)
         read = both[1]
     else:
         read = colours.colour(cell.text, keys_of(draft))
@@ -185,8 +188,10 @@ _SIZED = re.compile(r"(?i)(?:AWG|#)\s*\d+|\d[\d./,]*\s*(?:AWG|ga|gauge|mm2|mm²)
 
 def _type(draft: Draft, table: Table, index: int, cell: Cell, values: Values, notes: list[tuple[str, Mark]]) -> None:
     size = spellings.gauge(cell.text)
-    if size.value and not size.value.startswith("type:") and not table.all("gauge"):  # 22 AWG shielded
-        values.setdefault("gauge", (size.value, draft.mark(table.sheet, cell)))
+    sized = bool(size.value) and not size.value.startswith("type:")  # 22 AWG shielded
+    if sized:
+        values["gauge"] = (size.value, draft.mark(table.sheet, cell))
+    if sized and not table.all("gauge"):
         if size.note:
             notes.append((size.note, draft.mark(table.sheet, cell)))
     elif re.fullmatch(r"[!-~](?:[ -~]{0,58}[!-~])?", cell.text) and re.search(r"[^\W_]", cell.text):

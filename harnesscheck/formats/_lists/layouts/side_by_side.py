@@ -5,6 +5,7 @@ from __future__ import annotations
 from harnesscheck.formats._lists import account, spellings, values
 from harnesscheck.formats._lists.cells import Row
 from harnesscheck.formats._lists.draft import Draft
+from harnesscheck.formats._lists.headers import Head
 from harnesscheck.formats._lists.headings import designators
 from harnesscheck.formats._lists.layouts import pin_table
 from harnesscheck.formats._lists.spellings import NotPlainError
@@ -12,6 +13,7 @@ from harnesscheck.formats._lists.tables import Table
 
 TITLE = "pin tables side by side: one row is a cavity of each"
 ORDER = 40
+_ELSEWHERE = Head("quantity")
 
 
 def fits(table: Table, draft: Draft) -> bool:
@@ -35,13 +37,16 @@ def parts(table: Table) -> list[Table]:
     made = []
     groups = _groups(table)
     for start, end in groups:
-        heads = [h if start <= i < end else None for i, h in enumerate(table.heads)]
+        # What stands in the other groups is no note of this one.
+        heads = [
+            h if start <= i < end else _ELSEWHERE if i >= groups[0][0] else None for i, h in enumerate(table.heads)
+        ]
         rows = [Row(r.number, list(r.cells)) for r in table.rows]
         part = Table(table.sheet, table.top, heads, rows, table.above, table.connector)
         pin = part.all("pin")[0]
         named = table.heads[pin]
         over = table.above[-1] if table.above else None
-        titles = [c for c in over.cells if c and c.column - 1 in range(start, end)] if over else []
+        titles = list(filter(None, over.cells[start:end])) if over else []
         if over is not None and len(over.filled) == len(groups) and len(titles) == 1:
             inside = designators(titles[0].text)
             part.connector = inside.pop() if len(inside) == 1 else titles[0].text
@@ -71,7 +76,7 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     for part in parts(table):
         index = part.all("pin")[0]
         cell = row.at(index)
-        own = [row.at(i) for i, h in enumerate(part.heads) if h]
+        own = [row.at(i) for i, h in enumerate(part.heads) if h and h is not _ELSEWHERE]
         if not any(own):
             continue
         if not cell:
