@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Collection, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from itertools import islice
 
 from harnesscheck.pack.book import Book, Made, Sheet, make
 from harnesscheck.pack.kit_page import FILE as PAGE
@@ -23,7 +22,11 @@ from harnesscheck.paper.svg import Canvas
 BOOK, FIRST_VOLUME, WORKBOOK = "book.pdf", "book-001.pdf", "workbook.xlsx"
 SHEETS, LISTS = "sheets", "lists"
 VOLUME = 200
-"""Pages of one PDF or SVG file: four megabytes of memory each while it is typeset, and what a binder holds."""
+"""Pages of A4 in one PDF or SVG file: four megabytes of memory each while it is typeset, and what a binder holds. A
+drawing on larger paper counts as the sheets of A4 that it covers.
+"""
+A4 = 210.0 * 297.0
+"""Square millimetres, ISO 216."""
 PICTURED = 2_000
 """Pages of a sheet beyond which no picture is made of each: a folder of more is looked through by nobody."""
 LISTED = 50_000
@@ -59,14 +62,15 @@ def documents(book: Book) -> Iterator[tuple[str, bytes]]:
 
 def _documents(book: Book, sheet: Sheet, made: Made, page: Pages, press: _Press) -> Iterator[tuple[str, bytes]]:
     """The files of one sheet; what is typeset follows when it is done."""
-    name, several = file_name(sheet), sheet.pages > VOLUME
+    name = file_name(sheet)
     if made.content is not None and made.content.tables:
         yield f"{LISTS}/{name}.csv", as_csv.write(made.content, book.stamp)
     if sheet.pages > PICTURED:
         why = f"it has {sheet.pages} pages, and each has a picture up to {PICTURED}; all are in its PDF and SVG files"
         book.without.append((sheet.number, f"{sheet.title}: pictures of its pages", why))
+    start = 1
     for number, part in enumerate(_parts(made.pages), 1):
-        start = (number - 1) * VOLUME + 1
+        several = len(part) < sheet.pages
         if number == 1:
             part[0].anchors.setdefault(f"sheet-{sheet.name}", (0.0, 0.0))
         leaves = [as_pdf.leaf(drawing) for drawing in part]
@@ -77,12 +81,26 @@ def _documents(book: Book, sheet: Sheet, made: Made, page: Pages, press: _Press)
             page.draw(sheet, start, part)
         press.put(sheet, stem, start, leaves, SCREEN if made.content is not None else DRAWING)
         yield from press.ready()
+        start += len(part)
 
 
 def _parts(pages: Collection[Canvas]) -> Iterator[list[Canvas]]:
-    left = iter(pages)
-    while part := list(islice(left, VOLUME)):
+    """As many pages at a time as make a volume."""
+    part: list[Canvas] = []
+    room = float(VOLUME)
+    for page in pages:
+        if part and _size(page) > room:
+            yield part
+            part, room = [], float(VOLUME)
+        part.append(page)
+        room -= _size(page)
+    if part:
         yield part
+
+
+def _size(page: Canvas | Leaf) -> float:
+    """Sheets of A4, rounded to halves: what is a little off is not counted as more."""
+    return max(1.0, round(2 * page.width * page.height / A4) / 2)
 
 
 def file_name(sheet: Sheet) -> str:
@@ -117,19 +135,23 @@ class _Press:
         cover, stamp = sheet is self._book.cover, self._book.stamp
         heading = f"{sheet.number}  {sheet.title}" + (f", from page {start} on" if start > 1 else "")
         names = [f"{stem}.pdf"]
-        if sheet.pages > VOLUME and not cover:  # volumes of its own: the same bytes as the files of the sheet
+        own = len(leaves) < sheet.pages and not cover
+        if own:  # volumes of its own: the same bytes as the files of the sheet
             self._end_of_volume()
             last = start + len(leaves) - 1
             names.append(self._next(f"{sheet.number} {sheet.title}, page {start} to {last} of {sheet.pages}"))
-        elif not cover and sum(len(one) for *_, one in self._volume) + len(leaves) > VOLUME:
+        elif not cover and sum(_size(leaf) for held in (*self._held(), leaves) for leaf in held) > VOLUME:
             self._end_of_volume()
-        if sheet.pages <= VOLUME or cover:
+        if not own:
             self._volume.insert(0 if start == 1 and cover else len(self._volume), (sheet, heading, leaves))
         title = f"{stamp.title}: {sheet.title}"
         self._send(len(leaves), lambda: _under(names, as_pdf.book([(heading, leaves)], title, stamp)))
         if sheet.pages <= PICTURED:
             for at in range(0, len(leaves), BATCH):
                 self._pictures(sheet, start + at, leaves[at : at + BATCH], dpi)
+
+    def _held(self) -> list[Sequence[Leaf]]:
+        return [leaves for *_, leaves in self._volume]
 
     def _pictures(self, sheet: Sheet, start: int, leaves: Sequence[Leaf], dpi: float) -> None:
         stem = f"{SHEETS}/{file_name(sheet)}"

@@ -6,7 +6,7 @@ edge, and the smallest lettering is 2.5 mm high. Everything is black on white.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import overload
 
@@ -48,6 +48,23 @@ class Paper:
 UPRIGHT = Paper("A4", 210.0, 297.0)
 TURNED = Paper("A4", 297.0, 210.0)
 LARGER = (Paper("A3", 420.0, 297.0), Paper("A2", 594.0, 420.0), Paper("A1", 841.0, 594.0))
+
+
+@dataclass(frozen=True)
+class Drawn(Collection[Canvas]):
+    """The pages of a drawing, to be gone through once: how many, and each when it comes."""
+
+    count: int
+    drawings: Iterator[Canvas]
+
+    def __len__(self) -> int:
+        return self.count
+
+    def __iter__(self) -> Iterator[Canvas]:
+        return self.drawings
+
+    def __contains__(self, page: object) -> bool:
+        raise TypeError("the pages of a drawing are gone through once")
 
 
 class Laid(Sequence[Canvas]):

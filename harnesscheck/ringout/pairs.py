@@ -177,10 +177,12 @@ def _shorts(pairs: Pairs) -> Counts:
         seen, missed = pairs.row(net)
         shown += seen
         unseen += missed
-        if any(len(names.setdefault(reason, Names()).first) < SHOWN for reason in missed):
+        if any(reason not in names or len(names[reason].first) < SHOWN for reason in missed):
             for other in range(net + 1, len(nets)):
                 if not pairs.kind(pairs.side(net), other):
-                    names[sight.unread((net, other))].some(0, [f"{nets[net][0]} to {nets[other][0]}"])
+                    names.setdefault(sight.unread((net, other)), Names()).some(
+                        0, [f"{nets[net][0]} to {nets[other][0]}"]
+                    )
     for reason, listed in names.items():
         listed.count = unseen[reason] // 2  # each pair stands in two rows
     return len(nets) * (len(nets) - 1) // 2, {kind: number // 2 for kind, number in shown.items()}, names
