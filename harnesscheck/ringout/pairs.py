@@ -195,7 +195,7 @@ def _opens(pairs: Pairs) -> Counts:
     cases = 0
     shown: Counter[str] = Counter()
     names: dict[str, Names] = {}
-    for number in range(len(nets)):
+    for number in range(len(nets)) if len(nets) > 1 else ():
         for link, one, two, joined in _cuts(article, number):
             cases += len(nets) - 1
             name = f"wire {link.name} open, its end A on the net of "
