@@ -49,17 +49,25 @@ def write_whole(path: Path, data: bytes) -> None:
         raise OSError(error.errno or errno.EIO, error.strerror or str(error), str(path)) from None
 
 
+def write_new(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet into a folder that no other run knows, and flush it to the disk.
+
+    Its folder is flushed by ``settle`` when all its files are written. Raises ``OSError``, also when it is there.
+    """
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
+    try:
+        rest = memoryview(data)
+        while rest:
+            rest = rest[os.write(handle, rest) :]
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
 def _write_whole(path: Path, data: bytes) -> None:
     fresh = beside(path, ".tmp")
-    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
     try:
-        try:
-            rest = memoryview(data)
-            while rest:
-                rest = rest[os.write(handle, rest) :]
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+        write_new(fresh, data)
         os.replace(fresh, path)
     except BaseException:
         with suppress(OSError):
@@ -90,13 +98,31 @@ def _stem(path: Path) -> str:
 
 
 def sweep(path: Path) -> None:
-    """Clear away what killed runs into ``path`` left behind. Only under a lock held alone: then nobody uses it."""
+    """Clear away what killed runs into ``path`` left behind, a folder only when no run holds its lock.
+
+    Only under a lock held alone: then nobody writes one of the files.
+    """
     for stale in left_behind(path, ".tmp"):
         if stale.is_dir() and not stale.is_symlink():
-            shutil.rmtree(stale, ignore_errors=True)
+            if not _in_use(stale):
+                shutil.rmtree(stale, ignore_errors=True)
         else:
             with suppress(OSError):
                 stale.unlink()
+
+
+def _in_use(folder: Path) -> bool:
+    """Whether a run holds the lock of a folder that it fills; also True where that cannot be known."""
+    if fcntl is None:
+        return True
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return True
+    try:
+        return not _try(handle, fcntl.LOCK_EX)
+    finally:
+        os.close(handle)
 
 
 # -- the lock ----------------------------------------------------------------------------------------------------------

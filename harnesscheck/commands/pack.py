@@ -36,6 +36,9 @@ def run(arguments: argparse.Namespace) -> int:
     print(f"wrote {written.folder}: {written.files} files, a book of {written.pages} pages")
     print(f"pack id {written.pack}")
     print(report.verdict(result))
-    print(f"Open {written.folder / 'book.pdf'} to print, {written.folder / 'kit.html'} on a phone,")
-    print(f"{written.folder / 'worksheet.html'} to type the readings.")
+    for what, why in written.without:
+        print(f"not made: {what}: {why}")
+    print(f"Open {written.folder / written.book} to print, {written.folder / 'kit.html'} on a phone,")
+    if (written.folder / pack.WORKSHEET).exists():
+        print(f"{written.folder / pack.WORKSHEET} to type the readings.")
     return OK if result.clear else FOUND

@@ -6,7 +6,7 @@ without ``PART`` is not in the book. ``not_applicable(job, wish) -> str`` gives 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from harnesscheck import sheets
@@ -46,55 +46,91 @@ class Sheet:
     title: str
     number: str
     part: int
-    pages: list[Canvas] = field(default_factory=list)
-    content: Content | None = None
-    """None for a drawing on paper of its own."""
+    pages: int = 0
+    """How many; known when the sheet is made."""
 
 
 @dataclass(frozen=True)
-class Book:
-    """All sheets in order, and why others are left out."""
+class Made:
+    """A sheet that is made: held only as long as its documents are written."""
 
+    content: Content | None
+    """None for a drawing on paper of its own."""
+    pages: Collection[Canvas]
+    """In order; each may be drawn only when it comes."""
+
+
+@dataclass
+class Book:
+    """All sheets in order, and why others are left out. The sheets are made one after the other, the cover last."""
+
+    job: Job
+    wish: Wish
+    report: Report
     stamp: Stamp
     sheets: tuple[Sheet, ...]
     absent: tuple[tuple[int, str, str], ...]
     """Part, title and reason of what is not in the book."""
+    without: list[tuple[str, str, str]] = field(default_factory=list)
+    """Number, document and reason of what is not made because the job is too large for it."""
+    volumes: list[tuple[str, str]] = field(default_factory=list)
+    """File and content of each volume, when the book is more than one."""
 
     @property
     def pages(self) -> int:
         """Number of pages."""
-        return sum(len(sheet.pages) for sheet in self.sheets)
+        return sum(sheet.pages for sheet in self.sheets)
+
+    @property
+    def cover(self) -> Sheet:
+        """The first sheet."""
+        return self.sheets[0]
 
 
 def assemble(job: Job, wish: Wish, report: Report, stamp: Stamp) -> Book:
-    """Every sheet laid out on its pages."""
+    """Which sheets there are, in order and numbered."""
     chosen, absent = _chosen(job, wish)
     cover = Sheet(front.COVER, "Cover", "1", FIRST)
     limits = Sheet(front.LIMITS, "Known limits and what was not checked", "15", LAST)
     ordered = _numbered([cover, *chosen, limits])
     stamp = replace(stamp, numbers={sheet.name: sheet.number for sheet in ordered})
-    for sheet in chosen:
-        if hasattr(sheets.module(sheet.name), "content"):
-            sheet.content = sheets.content(sheet.name, job, wish)
-            sheet.title = sheet.content.title
-            sheet.pages = _laid(sheet.content, stamp)
-        else:
-            sheet.pages = sheets.pages(sheet.name, job, wish, stamp)
-    limits.content = front.limits(job, report)
-    limits.pages = _laid(limits.content, stamp)
-    known = 0
-    while len(cover.pages) != known or not known:  # the cover counts its own pages: at most a few rounds
-        known = len(cover.pages) or 1
-        listed = [(s.number, s.name, s.title, known if s is cover else len(s.pages)) for s in ordered]
-        cover.content = front.cover(job, wish, report, listed, [(f"{p}", PARTS[p], why) for p, _, why in absent])
-        cover.pages = _laid(cover.content, stamp)
-    return Book(stamp, tuple(ordered), tuple(absent))
+    return Book(job, wish, report, stamp, tuple(ordered), tuple(absent))
 
 
-def _laid(content: Content, stamp: Stamp) -> list[Canvas]:
-    from harnesscheck.paper.pages import pages
+def make(book: Book, sheet: Sheet) -> Made:
+    """A sheet laid out on its pages; the cover counts those of all others, so it is made last."""
+    if sheet is book.cover:
+        return _cover(book)
+    if sheet.name == front.LIMITS:
+        content = front.limits(book.job, book.report)
+    elif hasattr(sheets.module(sheet.name), "content"):
+        content = sheets.content(sheet.name, book.job, book.wish)
+        sheet.title = content.title
+    else:
+        drawn = sheets.pages(sheet.name, book.job, book.wish, book.stamp)
+        sheet.pages = len(drawn)
+        return Made(None, drawn)
+    return _laid(sheet, content, book.stamp)
 
-    return pages(content, stamp)
+
+def _laid(sheet: Sheet, content: Content, stamp: Stamp) -> Made:
+    from harnesscheck.paper.pages import Laid
+
+    pages = Laid(content, stamp)
+    sheet.pages = len(pages)
+    return Made(content, pages)
+
+
+def _cover(book: Book) -> Made:
+    cover, known = book.cover, 0
+    while True:  # the cover counts its own pages: at most a few rounds
+        known = cover.pages = cover.pages or 1
+        listed = [(sheet.number, sheet.name, sheet.title, sheet.pages) for sheet in book.sheets]
+        absent = [*((f"{part}", PARTS[part], why) for part, _, why in book.absent), *book.without]
+        content = front.cover(book.job, book.wish, book.report, listed, absent, book.volumes)
+        made = _laid(cover, content, book.stamp)
+        if cover.pages == known:
+            return made
 
 
 def _chosen(job: Job, wish: Wish) -> tuple[list[Sheet], list[tuple[int, str, str]]]:
@@ -125,8 +161,3 @@ def _numbered(listed: list[Sheet]) -> list[Sheet]:
         for number, sheet in enumerate(members, 1):
             sheet.number = f"{part}.{number}" if len(members) > 1 else f"{part}"
     return ordered
-
-
-def contents(book: Book) -> Iterator[Content]:
-    """The sheets that are made of blocks."""
-    yield from (sheet.content for sheet in book.sheets if sheet.content is not None)

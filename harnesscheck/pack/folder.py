@@ -4,31 +4,29 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from harnesscheck import sheets, worksheet
 from harnesscheck.fault import Fault, InputError
 from harnesscheck.finding import Report, Severity
 from harnesscheck.job import Job
-from harnesscheck.output import beside, exchange, left_behind, locked, settle, sweep, write_whole
-from harnesscheck.pack import ident, kit_page, manifest
+from harnesscheck.output import beside, exchange, left_behind, locked, settle, sweep, write_new
+from harnesscheck.pack import ident, manifest
 from harnesscheck.pack.audit import verify
-from harnesscheck.pack.book import Book, Sheet, assemble, contents
-from harnesscheck.paper import as_csv, as_pdf, as_png, as_svg, as_xlsx
+from harnesscheck.pack.book import Book, assemble
+from harnesscheck.pack.documents import BOOK, FIRST_VOLUME, documents
 from harnesscheck.paper.blocks import Stamp
-from harnesscheck.paper.svg import Canvas
 from harnesscheck.sheets import Wish
 
-BOOK, PAGE, WORKBOOK, WORKSHEET = "book.pdf", "kit.html", "workbook.xlsx", "worksheet.html"
-SHEETS, LISTS = "sheets", "lists"
+WORKSHEET = "worksheet.html"
+MOST_READINGS = 20_000
+"""Readings on one page that a telephone still turns over, 30 MB (common practice, not measured)."""
 ASIDE = ".old"
 """Suffix of the old pack while the new one moves in, where that takes two moves."""
-SCREEN, DRAWING = 96.0, 150.0
-"""Resolution of the pictures of lists and of drawings, dots per inch: to look at and to send, the smallest lettering
-about nine dots high; the PDF is for printing (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +37,10 @@ class Written:
     pack: str
     pages: int
     files: int
+    book: str
+    """The file of the book, or of its first volume."""
+    without: tuple[tuple[str, str], ...] = ()
+    """What is not made because the job is too large for it, and why."""
 
 
 def write(job: Job, report: Report, folder: Path, wish: Wish) -> Written:
@@ -53,11 +55,28 @@ def write(job: Job, report: Report, folder: Path, wish: Wish) -> Written:
     pack = ident.pack_id(basis)
     stamped = stamp(job, report, pack)
     book = assemble(job, wish, report, stamped)
-    files = dict(_documents(book))
-    files[WORKSHEET] = worksheet.page(job, wish, stamped)
-    files[manifest.FILE] = manifest.build(pack, basis, _about(book), files)
-    put(folder, files)
-    return Written(folder, pack, book.pages, len(files))
+    listed: list[dict[str, Any]] = []
+
+    def files() -> Iterator[tuple[str, bytes]]:
+        for name, data in _documents(book):
+            listed.append(manifest.entry(name, data))
+            yield name, data
+        yield manifest.FILE, manifest.of_entries(pack, basis, _about(book), listed)
+
+    put(folder, files())
+    first = FIRST_VOLUME if book.volumes else BOOK
+    without = tuple((what, why) for _, what, why in book.without)
+    return Written(folder, pack, book.pages, len(listed) + 1, first, without)
+
+
+def _documents(book: Book) -> Iterator[tuple[str, bytes]]:
+    """Path in the folder and bytes of every file but the manifest."""
+    try:
+        yield WORKSHEET, worksheet.page(book.job, book.wish, replace(book.stamp, numbers={}), MOST_READINGS)
+    except worksheet.TooManyError as error:
+        why = f"it has {error.args[0]} readings, and one page takes {MOST_READINGS}; harnesscheck worksheet makes one"
+        book.without.append(("", WORKSHEET, f"{why} for bench, installed or aircraft alone"))
+    yield from documents(book)
 
 
 def stamp(job: Job, report: Report, pack: str) -> Stamp:
@@ -77,67 +96,11 @@ def _about(book: Book) -> dict[str, object]:
         "title": book.stamp.title,
         "revision": book.stamp.revision,
         "sheets": [
-            {"number": sheet.number, "name": sheet.name, "title": sheet.title, "pages": len(sheet.pages)}
+            {"number": sheet.number, "name": sheet.name, "title": sheet.title, "pages": sheet.pages}
             for sheet in book.sheets
         ],
         "not applicable": [{"part": part, "title": title, "because": why} for part, title, why in book.absent],
     }
-
-
-# -- the documents -----------------------------------------------------------------------------------------------------
-
-
-def _documents(book: Book) -> Iterator[tuple[str, bytes]]:
-    """Path in the folder and bytes of every document but the manifest."""
-    stamp = book.stamp
-    for sheet in book.sheets:
-        if sheet.pages:
-            sheet.pages[0].anchors.setdefault(f"sheet-{sheet.name}", (0.0, 0.0))
-    leaves = {sheet.name: [as_pdf.leaf(page) for page in sheet.pages] for sheet in book.sheets}
-    parts = [(f"{sheet.number}  {sheet.title}", leaves[sheet.name]) for sheet in book.sheets]
-    # Typesetting runs outside the interpreter's lock, so the book, the single sheets and the pictures go side by side.
-    with ThreadPoolExecutor(max_workers=4) as pool:
-        bound = pool.submit(as_pdf.book, parts, f"{stamp.title}: kit pack", stamp)
-        singles = [
-            pool.submit(as_pdf.book, [part], f"{stamp.title}: {sheet.title}", stamp)
-            for part, sheet in zip(parts, book.sheets, strict=True)
-        ]
-        shown = [
-            pool.submit(as_pdf.pictures, leaves[sheet.name], SCREEN if sheet.content is not None else DRAWING)
-            for sheet in book.sheets
-        ]
-        for sheet in book.sheets:
-            yield from _lists(sheet, stamp)
-        yield PAGE, kit_page.page(book)
-        yield WORKBOOK, as_xlsx.book(list(contents(book)), stamp)
-        for sheet, single, pictures in zip(book.sheets, singles, shown, strict=True):
-            name = file_name(sheet)
-            yield f"{SHEETS}/{name}.pdf", single.result()
-            for number, picture in enumerate(pictures.result(), 1):
-                tail = f"-page-{number}" if len(sheet.pages) > 1 else ""
-                yield f"{SHEETS}/{name}{tail}.png", as_png.marked(picture, stamp.pack)
-        yield BOOK, bound.result()
-
-
-def _lists(sheet: Sheet, stamp: Stamp) -> Iterator[tuple[str, bytes]]:
-    _lead_home(sheet.pages)
-    yield f"{SHEETS}/{file_name(sheet)}.svg", as_svg.drawn(sheet.pages, sheet.title, stamp)
-    if sheet.content is not None and sheet.content.tables:
-        yield f"{LISTS}/{file_name(sheet)}.csv", as_csv.write(sheet.content, stamp)
-
-
-def file_name(sheet: Sheet) -> str:
-    """``05.2-cut-list``: sorts in the order of the book."""
-    part, dot, rest = sheet.number.partition(".")
-    return f"{int(part):02d}{dot}{rest.zfill(2) if dot else ''}-{sheet.name}"
-
-
-def _lead_home(pages: list[Canvas]) -> None:
-    """A drawing leads to the rows of the page; from its own folder that is one step up."""
-    for page in pages:
-        for element in page.root.iter("a"):
-            if element.get("href", "").startswith(f"{PAGE}#"):
-                element.set("href", f"../{element.get('href')}")
 
 
 # -- the folder --------------------------------------------------------------------------------------------------------
@@ -160,29 +123,44 @@ def _may_replace(folder: Path) -> None:
         raise InputError([Fault(str(folder), 1, 1, said, "", "choose another folder with -o; it is left as it is")])
 
 
-def put(folder: Path, files: dict[str, bytes]) -> None:
+def put(folder: Path, files: Mapping[str, bytes] | Iterable[tuple[str, bytes]]) -> None:
     """Write a folder of these files: the old folder or the new one, never a mixture, whenever the run ends.
 
-    Runs into the same place wait for each other. Raises ``InputError`` for a folder that is not to be replaced,
-    ``OSError`` when it cannot be written.
+    Files that are made only when they are asked for are written one after the other, and none is kept. Runs into the
+    same place wait for each other where one moves in, not while it makes its files. Raises ``InputError`` for a folder
+    that is not to be replaced, ``OSError`` when it cannot be written.
     """
     folder.parent.mkdir(parents=True, exist_ok=True)
-    with locked(folder.parent) as alone:
-        if alone:
-            _mend(folder)
-        _may_replace(folder)
-        fresh = beside(folder, ".tmp")
-        fresh.mkdir()
-        try:
-            for name, data in files.items():
-                path = fresh / name
-                path.parent.mkdir(exist_ok=True)
-                write_whole(path, data)
-            settle(fresh)
+    fresh = beside(folder, ".tmp")
+    with ExitStack() as held:
+        with locked(folder.parent) as alone:
+            if alone:
+                _mend(folder)
+            fresh.mkdir()
+            held.callback(shutil.rmtree, fresh, ignore_errors=True)
+            held.enter_context(locked(fresh))  # so that no other run takes it for left behind
+        _fill(fresh, files.items() if isinstance(files, Mapping) else files)
+        with locked(folder.parent) as alone:
+            if alone:
+                _mend(folder)
+            _may_replace(folder)
             _swap(fresh, folder)
             settle(folder.parent)
-        finally:
-            shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _fill(fresh: Path, files: Iterable[tuple[str, bytes]]) -> None:
+    inside = {fresh}
+    for name, data in files:
+        path = fresh / name
+        if path.parent not in inside:
+            path.parent.mkdir()
+            inside.add(path.parent)
+        try:
+            write_new(path, data)
+        except OSError as error:
+            raise OSError(error.errno, error.strerror or str(error), name) from None
+    for part in sorted(inside, reverse=True):
+        settle(part)
 
 
 def _mend(folder: Path) -> None:

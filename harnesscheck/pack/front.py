@@ -43,11 +43,17 @@ def cover(
     report: Report,
     listed: Sequence[tuple[str, str, str, int]],
     absent: Sequence[tuple[str, str, str]],
+    volumes: Sequence[tuple[str, str]] = (),
 ) -> Content:
-    """The cover. ``listed`` is number, name, title and pages of each sheet; ``absent`` number, title and why not."""
+    """The cover. ``listed`` is number, name, title and pages of each sheet; ``absent`` number, title and why not;
+    ``volumes`` file and content of each volume of a book that is more than one.
+    """
     blocks: list[Block] = [Facts(tuple(_facts(job, wish))), *_state(report)]
     blocks += [Heading("Revisions"), _revisions(job)]
     blocks += [Heading("List of effective pages"), _effective(job, listed)]
+    if volumes:
+        held = (Column("file"), Column("holds"))
+        blocks += [Heading("Volumes of the book"), Table("volumes", held, tuple(volumes))]
     if absent:
         columns = (Column("no."), Column("document"), Column("not applicable because"))
         blocks += [Heading("Not in this pack"), Table("not-in-this-pack", columns, tuple(absent))]

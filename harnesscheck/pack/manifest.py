@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -15,15 +15,24 @@ SEAL = "sha256 of the above"
 
 def build(pack: str, basis: Mapping[str, Any], about: Mapping[str, Any], files: Mapping[str, bytes]) -> bytes:
     """The manifest of a pack that holds ``files`` (path in the folder to bytes)."""
+    return of_entries(pack, basis, about, [entry(name, data) for name, data in files.items()])
+
+
+def entry(name: str, data: bytes) -> dict[str, Any]:
+    """What the manifest says of one file."""
+    return {"name": name, "bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+
+
+def of_entries(
+    pack: str, basis: Mapping[str, Any], about: Mapping[str, Any], entries: Iterable[Mapping[str, Any]]
+) -> bytes:
+    """The manifest of a pack whose files were each told by ``entry`` when they were written."""
     said = {
         "kind": KIND,
         "pack id": pack,
         **about,
         "pack id stands for": dict(basis),
-        "files": [
-            {"name": name, "bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
-            for name, data in sorted(files.items())
-        ],
+        "files": sorted(entries, key=lambda one: one["name"]),
     }
     return _sealed(said)
 

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import io
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from xml.etree import ElementTree as ET
 
 from harnesscheck.paper import svg
@@ -29,6 +28,8 @@ from harnesscheck.paper.strips import name as safe
 from harnesscheck.paper.svg import Canvas, clean
 
 SUFFIX = ".html"
+HOLE = "\x01"
+"""Tag where text is put in: a character that no text of ours can hold, see ``svg.clean``."""
 STYLE = """
 :root { color-scheme: light; }
 body { margin: 0 auto; padding: 0.5rem 1rem 4rem; max-width: 75rem; color: #000; background: #fff;
@@ -54,6 +55,23 @@ def write(content: Content, stamp: Stamp) -> bytes:
 
 def page(title: str, parts: Sequence[ET.Element], style: str = "", script: str = "") -> bytes:
     """A whole page. Nothing but the style and the script given here may run: the page's own policy says so."""
+    root = _root(title, parts, style, script)
+    return f"<!DOCTYPE html>\n{text(root)}\n".encode()
+
+
+def page_of_texts(title: str, parts: Sequence[ET.Element], texts: Iterable[str], style: str, script: str) -> bytes:
+    """The same page when what follows ``parts`` has been written as text already."""
+    hole = ET.Element(HOLE)
+    before, after = text(_root(title, [*parts, hole], style, script)).split(text(hole))
+    return f"<!DOCTYPE html>\n{before}{''.join(texts)}{after}\n".encode()
+
+
+def text(element: ET.Element) -> str:
+    """An element as it is written in a page."""
+    return ET.tostring(element, encoding="unicode", method="html")
+
+
+def _root(title: str, parts: Sequence[ET.Element], style: str, script: str) -> ET.Element:
     root = ET.Element("html", {"lang": "en"})
     top = ET.SubElement(root, "head")
     ET.SubElement(top, "meta", {"charset": "utf-8"})
@@ -68,9 +86,7 @@ def page(title: str, parts: Sequence[ET.Element], style: str = "", script: str =
     body.extend(parts)
     if script:
         ET.SubElement(body, "script").text = script
-    out = io.StringIO()
-    ET.ElementTree(root).write(out, encoding="unicode", method="html")
-    return b"<!DOCTYPE html>\n" + out.getvalue().encode("utf-8") + b"\n"
+    return root
 
 
 def _hash(text: str) -> str:

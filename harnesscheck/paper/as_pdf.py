@@ -7,7 +7,7 @@ the same bytes.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,9 +15,13 @@ from typing import Any
 from harnesscheck.paper import metrics, svg
 from harnesscheck.paper.blocks import Content, Stamp
 from harnesscheck.paper.pages import pages
-from harnesscheck.paper.svg import Canvas
+from harnesscheck.paper.svg import XY, Canvas
 
 SUFFIX = ".pdf"
+KEPT = 20
+"""Files of a compilation beyond which what Typst keeps of it is let go; that costs as much as setting four pages."""
+AGES = 11
+"""Compilations without use after which Typst lets go, and one (its own number is ten)."""
 
 
 def write(content: Content, stamp: Stamp) -> bytes:
@@ -30,17 +34,20 @@ def drawn(sheets: Sequence[Canvas], title: str, stamp: Stamp) -> bytes:
     return book([(title, [leaf(page) for page in sheets])], f"{stamp.title}: {title}", stamp)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Leaf:
-    """A page ready to be put on paper: written as SVG once, for every document it stands in."""
+    """A page ready to be put on paper: written as SVG once, for every document it stands in; its drawing is let go."""
 
-    page: Canvas
+    width: float
+    height: float
+    anchors: Mapping[str, XY]
+    links: Sequence[tuple[float, float, float, float, str]]
     svg: bytes
 
 
 def leaf(page: Canvas) -> Leaf:
     """A page ready to be put on paper."""
-    return Leaf(page, svg.svg([page], "page"))
+    return Leaf(page.width, page.height, page.anchors, page.links, svg.svg([page], "page"))
 
 
 def book(parts: Sequence[tuple[str, Sequence[Leaf]]], title: str, stamp: Stamp) -> bytes:
@@ -61,11 +68,26 @@ def _compiled(files: dict[str, bytes], **how: object) -> list[bytes]:
     # The signature in the stubs leaves out that several files may be given by name.
     compiler: Any = typst.compile
     done = compiler(files, font_paths=fonts, ignore_system_fonts=True, **how)
-    return [bytes(one) for one in (done if isinstance(done, list) else [done])]
+    made = [bytes(one) for one in (done if isinstance(done, list) else [done])]
+    if len(files) > KEPT:
+        _forget()
+    return made
+
+
+def _forget() -> None:
+    """Let Typst let go of the pages it has set.
+
+    It keeps what it has worked out until ten compilations have made no use of it, four megabytes a page: a book of many
+    volumes would fill the memory. Empty ones are counted like any other.
+    """
+    import typst
+
+    for _ in range(AGES):
+        typst.compile(b"#set page(width: 1pt, height: 1pt)", ignore_system_fonts=True, format="png")
 
 
 def _source(parts: Sequence[tuple[str, Sequence[Leaf]]], title: str, stamp: Stamp) -> dict[str, bytes]:
-    where = _places([one.page for _, leaves in parts for one in leaves])
+    where = _places([one for _, leaves in parts for one in leaves])
     lines = [
         f"#set document(title: {_text(title)}, author: {_text(stamp.tool)}, "
         f"keywords: ({_text('pack ' + stamp.pack) + ',' if stamp.pack else ''}), date: none)",
@@ -75,19 +97,19 @@ def _source(parts: Sequence[tuple[str, Sequence[Leaf]]], title: str, stamp: Stam
     files: dict[str, bytes] = {}
     for heading, leaves in parts:
         for number, one in enumerate(leaves):
-            page, name = one.page, f"{len(files) + 1}.svg"
+            name = f"{len(files) + 1}.svg"
             files[name] = one.svg
-            lines.append(f"#page(width: {page.width:g}mm, height: {page.height:g}mm)[")
+            lines.append(f"#page(width: {one.width:g}mm, height: {one.height:g}mm)[")
             if heading and not number:
                 lines.append(f"#place(hide[#heading(outlined: true, bookmarked: true, {_text(heading)})])")
-            lines.append(f'#place(image("{name}", width: {page.width:g}mm, height: {page.height:g}mm))')
-            lines += _links(page, where)
+            lines.append(f'#place(image("{name}", width: {one.width:g}mm, height: {one.height:g}mm))')
+            lines += _links(one, where)
             lines.append("]")
     files["main.typ"] = "\n".join(lines).encode("utf-8")
     return files
 
 
-def _places(sheets: Sequence[Canvas]) -> dict[str, tuple[int, float, float]]:
+def _places(sheets: Sequence[Leaf]) -> dict[str, tuple[int, float, float]]:
     """Page number and place of every name that links may lead to; the first page that has it owns it."""
     where: dict[str, tuple[int, float, float]] = {}
     for number, page in enumerate(sheets, 1):
@@ -96,7 +118,7 @@ def _places(sheets: Sequence[Canvas]) -> dict[str, tuple[int, float, float]]:
     return where
 
 
-def _links(page: Canvas, where: dict[str, tuple[int, float, float]]) -> list[str]:
+def _links(page: Leaf, where: dict[str, tuple[int, float, float]]) -> list[str]:
     said = []
     for left, top, wide, high, name in page.links:
         if name in where:

@@ -46,7 +46,7 @@ def book(contents: Sequence[Content], stamp: Stamp) -> bytes:
     made.set_properties({"title": clean(stamp.title), "created": datetime.datetime(1980, 1, 1), "comments": pack})
     looks = _looks(made)
     first = made.add_worksheet(FIRST)
-    names = {FIRST.lower()}
+    names = {FIRST.lower(): 1}
     listed = []
     for content in contents:
         for table in content.tables:
@@ -74,14 +74,15 @@ def _looks(made: Workbook) -> dict[str, Any]:
     }
 
 
-def _name(wanted: str, taken: set[str]) -> str:
-    """A worksheet name that the format allows, and that no other worksheet has."""
+def _name(wanted: str, taken: dict[str, int]) -> str:
+    """A worksheet name that the format allows, and that no other worksheet has; ``taken`` is name to last number."""
     short = re.sub(r"[^A-Za-z0-9 ._-]", "-", wanted)[:NAME] or "table"
-    name, number = short, 1
+    name, number = short, taken.get(short.lower(), 1)
     while name.lower() in taken:
         number += 1
         name = f"{short[: NAME - len(str(number)) - 1]} {number}"
-    taken.add(name.lower())
+    taken[short.lower()] = number
+    taken.setdefault(name.lower(), 1)
     return name
 
 

@@ -6,8 +6,9 @@ edge, and the smallest lettering is 2.5 mm high. Everything is black on white.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import overload
 
 from harnesscheck.paper import metrics, tables
 from harnesscheck.paper.blocks import NO_PACK, Block, Content, Facts, Figure, Heading, NewPage, Stamp, Table, Words
@@ -49,23 +50,57 @@ TURNED = Paper("A4", 297.0, 210.0)
 LARGER = (Paper("A3", 420.0, 297.0), Paper("A2", 594.0, 420.0), Paper("A1", 841.0, 594.0))
 
 
-def pages(content: Content, stamp: Stamp) -> list[Canvas]:
-    """The pages of one sheet, nothing left out."""
-    paper = _paper(content, stamp)
-    room = free(paper, stamp)
-    laid = _laid(content, paper, room)
-    drawn = []
-    for number, page in enumerate(laid, 1):
-        canvas = Canvas(paper.width, paper.height)
-        frame(canvas, paper, content, stamp, number, len(laid))
+@dataclass(frozen=True)
+class Drawn(Collection[Canvas]):
+    """The pages of a drawing, to be gone through once: how many, and each when it comes."""
+
+    count: int
+    drawings: Iterator[Canvas]
+
+    def __len__(self) -> int:
+        return self.count
+
+    def __iter__(self) -> Iterator[Canvas]:
+        return self.drawings
+
+    def __contains__(self, page: object) -> bool:
+        raise TypeError("the pages of a drawing are gone through once")
+
+
+class Laid(Sequence[Canvas]):
+    """The pages of one sheet, laid out; each is drawn anew whenever it is asked for, and none is kept."""
+
+    def __init__(self, content: Content, stamp: Stamp) -> None:
+        self._content, self._stamp = content, stamp
+        self._paper = _paper(content, stamp)
+        self._strips = _laid(content, self._paper, free(self._paper, stamp))
+
+    def __len__(self) -> int:
+        return len(self._strips)
+
+    @overload
+    def __getitem__(self, at: int) -> Canvas: ...
+    @overload
+    def __getitem__(self, at: slice) -> list[Canvas]: ...
+    def __getitem__(self, at: int | slice) -> Canvas | list[Canvas]:
+        numbers = range(len(self._strips))[at]
+        return self._drawn(numbers) if isinstance(numbers, int) else [self._drawn(number) for number in numbers]
+
+    def _drawn(self, number: int) -> Canvas:
+        canvas = Canvas(self._paper.width, self._paper.height)
+        frame(canvas, self._paper, self._content, self._stamp, number + 1, len(self._strips))
         y = _top()
-        for place, item in enumerate(page):
+        for place, item in enumerate(self._strips[number]):
             y += item.gap if place else 0.0
             item.draw(canvas, EDGE + ROOM, y)
             canvas.end()
             y += item.height
-        drawn.append(canvas)
-    return drawn
+        return canvas
+
+
+def pages(content: Content, stamp: Stamp) -> list[Canvas]:
+    """The pages of one sheet, nothing left out."""
+    return list(Laid(content, stamp))
 
 
 def _laid(content: Content, paper: Paper, room: float) -> list[list[Item]]:

@@ -131,18 +131,23 @@ def _part(table: Table, part: Sequence[int], widths: Sequence[float], room: floa
     for number, row in enumerate(table.rows):
         cells = [row[i] for i in part]
         floor = WRITE if number < last and any(column.blank for column in columns) else leading(TEXT)
-        for piece, wrapped in enumerate(_pieces(cells, widths, room - head.height)):
-            # Totals stay with the last row of what they add up.
-            keep = bool(table.totals) and last - 1 <= number < len(table.rows) - 1
-            yield _row(columns, cells, wrapped, widths, head, floor, number == last, keep, not piece)
+        # Totals stay with the last row of what they add up.
+        keep = bool(table.totals) and last - 1 <= number < len(table.rows) - 1
+        most, high = _high(cells, widths, room - head.height)
+        for start in range(0, high, most):
+            lines_here = min(most, high - start)
+            yield _row(columns, cells, (start, most), lines_here, widths, head, floor, number == last, keep)
 
 
-def _pieces(cells: Row, widths: Sequence[float], room: float) -> list[list[list[str]]]:
-    """The cells wrapped; only a row that is higher than a page is parted."""
-    wrapped = [metrics.wrap(plain(cell), TEXT, wide - 2 * PAD) for cell, wide in zip(cells, widths, strict=True)]
+def _high(cells: Row, widths: Sequence[float], room: float) -> tuple[int, int]:
+    """Lines that a page has room for, and lines that the row takes; only one that takes more than that is parted."""
     most = max(1, int((room - 2 * PAD) / leading(TEXT)))
-    high = max((len(texts) for texts in wrapped), default=1)
-    return [[texts[at : at + most] for texts in wrapped] for at in range(0, max(high, 1), most)]
+    high = max((len(_wrapped(cell, wide)) for cell, wide in zip(cells, widths, strict=True)), default=1)
+    return most, max(high, 1)
+
+
+def _wrapped(cell: str | Cell, wide: float) -> list[str]:
+    return metrics.wrap(plain(cell), TEXT, wide - 2 * PAD)
 
 
 def _head(columns: Sequence[Column], widths: Sequence[float]) -> Item:
@@ -164,22 +169,28 @@ def _head(columns: Sequence[Column], widths: Sequence[float]) -> Item:
 def _row(
     columns: Sequence[Column],
     cells: Row,
-    wrapped: Sequence[Sequence[str]],
+    shown: tuple[int, int],
+    count: int,
     widths: Sequence[float],
     head: Item,
     floor: float,
     total: bool,
     keep: bool,
-    first: bool,
 ) -> Item:
-    high = max(floor, leading(TEXT) * max(len(texts) for texts in wrapped)) + PAD
+    """The lines of a row from the first of ``shown`` on, as many as its second says; ``count`` of them are there.
+
+    The cells are wrapped again when they are drawn: a sheet of many rows keeps their cells and not every line.
+    """
+    high = max(floor, leading(TEXT) * count) + PAD
+    start, most = shown
 
     def draw(canvas: Canvas, x: float, y: float) -> None:
         for cell in cells:
-            if first and isinstance(cell, Cell) and cell.anchor:
+            if not start and isinstance(cell, Cell) and cell.anchor:
                 canvas.anchor(name(cell.anchor), x, y)
         at = x
-        for column, cell, texts, wide in zip(columns, cells, wrapped, widths, strict=True):
+        for column, cell, wide in zip(columns, cells, widths, strict=True):
+            texts = _wrapped(cell, wide)[start : start + most]
             strong = isinstance(cell, Cell) and cell.strong
             _text(canvas, texts, at, y, wide, column.right, strong)
             if isinstance(cell, Cell) and cell.link and texts:

@@ -17,7 +17,7 @@ from harnesscheck.harness import Harness
 from harnesscheck.job import Job
 from harnesscheck.place import Point
 from harnesscheck.ringout.kept import kept_in, names, open_ended
-from harnesscheck.ringout.link import CONTACT_LIMIT, STRUCTURE, WIRE_FACTOR, Link
+from harnesscheck.ringout.link import CONTACT_LIMIT, STRUCTURE, WIRE_FACTOR, Link, by_node
 from harnesscheck.wire import Wire
 
 NAMES = ("bench", "installed", "aircraft")
@@ -81,6 +81,11 @@ class Article:
             if link.copper:
                 found.setdefault(self.labels[link.a], []).append(link)
         return found
+
+    @cached_property
+    def near(self) -> dict[Point, list[Link]]:
+        """The links at every node."""
+        return by_node(self.links)
 
     def circuit(self, net: int) -> str:
         """What a net is for, as far as it is named."""

@@ -12,8 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
-from harnesscheck.ringout.link import Link
-from harnesscheck.ringout.ohms import by_node
+from harnesscheck.ringout.link import Link, by_node
 
 Pair = tuple[Point, Point]
 

@@ -12,10 +12,12 @@ from dataclasses import dataclass, field
 
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
-from harnesscheck.ringout.link import Link
-from harnesscheck.ringout.ohms import by_node, piece, resistance
+from harnesscheck.ringout.link import Link, by_node
+from harnesscheck.ringout.ohms import piece, resistance
+from harnesscheck.ringout.pairs import Names, counted
 from harnesscheck.ringout.plan import Plan
 from harnesscheck.ringout.reading import Reading
+from harnesscheck.ringout.rest import Rest, Whole
 from harnesscheck.ringout.universe import CLASSES, Block, Fault, faults, mirror
 
 BLIND = (
@@ -39,7 +41,7 @@ class Class:
     seen: int = 0
     first: dict[str, int] = field(default_factory=dict)
     """Kind of the first reading that shows a case, and how many cases."""
-    unseen: dict[str, list[str]] = field(default_factory=dict)
+    unseen: dict[str, Names] = field(default_factory=dict)
     """Reason to the names of cases that no reading of the plan shows."""
 
     @property
@@ -60,18 +62,23 @@ ALONE = "no second point of these nets can be probed"
 HIDDEN = frozenset({NO_PROBE, SECOND_WAY, SAME_NET, ALONE})
 NOT_JUDGED = "what hangs there is not listed, so its reading has no limit"
 NOT_READ = "not read in this mode"
+MOST_TRIED = 300
+"""Nets beyond which the faults that join two of them are counted row by row and not tried one by one."""
 
 
 def coverage(plan: Plan) -> dict[str, Class]:
     """Every class of the universe, in order."""
     sight = Sight(plan)
     found = {kind: Class(kind) for kind in CLASSES}
-    for fault in faults(plan.article):
+    many = len(plan.article.nets) > MOST_TRIED
+    for kind, (cases, first, unseen) in counted(plan.article, sight).items() if many else ():
+        found[kind] = Class(kind, cases, sum(first.values()), first, unseen)
+    for fault in faults(plan.article, not many):
         entry = found[fault.kind]
         entry.cases += 1
         reading = sight.shows(fault)
         if reading is None:
-            entry.unseen.setdefault(sight.reason(fault), []).append(fault.name)
+            entry.unseen.setdefault(sight.reason(fault), Names()).add(fault.name)
         else:
             entry.seen += 1
             entry.first[reading.kind] = entry.first.get(reading.kind, 0) + 1
@@ -98,10 +105,23 @@ class Sight:
         for number, reading in enumerate(self.through):
             for point in (*reading.a, *reading.b):
                 self.end[point] = self.end.get(point, 0) ^ 1 << number
+        walks: dict[int, tuple[Whole[Point], list[tuple[int, int]]]] = {}
         for number, reading in enumerate(self.apart):
-            for table, points in ((self.red, reading.a), (self.black, reading.b)):
-                for point in points:
-                    table[point] = table.get(point, 0) | 1 << number
+            for point in reading.a:
+                self.red[point] = self.red.get(point, 0) | 1 << number
+            if isinstance(reading.b, Rest):
+                whole = reading.b.whole
+                walks.setdefault(id(whole), (whole, []))[1].append((reading.b.start, number))
+                continue
+            for point in reading.b:
+                self.black[point] = self.black.get(point, 0) | 1 << number
+        for whole, begun in walks.values():
+            bits = 0
+            begun.sort(reverse=True)
+            for place, point in enumerate(whole.listed):
+                while begun and begun[-1][0] <= place:
+                    bits |= 1 << begun.pop()[1]
+                self.black[point] = self.black.get(point, 0) | bits
 
     def shows(self, fault: Fault) -> Reading | None:
         """The first reading that comes out wrong; None when none does."""
@@ -124,7 +144,9 @@ class Sight:
         """A reading through a terminator that leaves its band: the bus is open between it and the probe."""
         if fault.kind not in ("open", "swap", "shift", "mirror"):
             return None
-        links = [link for link in self.article.links if link is not fault.cut]
+        if not self.banded:
+            return None
+        links: list[Link] = []
         touched = {p for net in fault.nets for p in self.article.nets[net]}
         for reading in self.banded:
             ends = [*reading.a, *reading.b]
@@ -133,6 +155,7 @@ class Sight:
             a, b = ([fault.moved.get(p, p) for p in side] for side in (reading.a, reading.b))
             if None in (*a, *b):
                 return reading
+            links = links or [link for link in self.article.links if link is not fault.cut]
             value = resistance(links, [p for p in a if p], [p for p in b if p])
             if value is not None and reading.accepts(value) is False:
                 return reading
@@ -144,10 +167,16 @@ class Sight:
             if fault.kind in ("swap", "shift", "mirror"):
                 return SAME_NET if len(fault.nets) == 1 else ALONE
             assert fault.cut is not None
-            return SECOND_WAY if self._second_way(fault.cut) else NO_PROBE
-        if self.article.open_nets & set(fault.nets):
-            return NOT_JUDGED
-        return NOT_READ
+            return self.unreached(fault.cut)
+        return self.unread(fault.nets)
+
+    def unread(self, nets: Iterable[int]) -> str:
+        """Why no reading shows a fault that changes what is joined."""
+        return NOT_READ if self.article.open_nets.isdisjoint(nets) else NOT_JUDGED
+
+    def unreached(self, cut: Link) -> str:
+        """Why an open piece leaves every terminal joined to what it should be."""
+        return SECOND_WAY if self._second_way(cut) else NO_PROBE
 
     def _second_way(self, cut: Link) -> bool:
         """True when the ends of an open piece are joined all the same. Only what hangs at the piece is gone through."""

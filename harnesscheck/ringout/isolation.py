@@ -8,23 +8,28 @@ cavities that are neighbours, nothing tied; it sees what a crimp or a drop of wa
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import accumulate
 
 from harnesscheck.faces import NEAR, face
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
+from harnesscheck.ringout.rest import Rest, T, Whole
 
 Groups = tuple[tuple[int, ...], tuple[int, ...]]
 """Nets of one lead, nets of the other."""
 
 
-def walking(nets: Sequence[int]) -> list[Groups]:
-    """Each net against all that follow it.
+def walking(nets: Iterable[tuple[T, ...]]) -> list[tuple[tuple[T, ...], Rest[T]]]:
+    """The points of each net against those of all that follow it.
 
-    >>> walking([0, 1, 2])
-    [((0,), (1, 2)), ((1,), (2,))]
+    >>> walking([(0,), (1,), (2, 3)])
+    [((0,), (1, 2, 3)), ((1,), (2, 3))]
     """
-    return [((net,), tuple(nets[number + 1 :])) for number, net in enumerate(nets[:-1])]
+    nets = list(nets)
+    whole = Whole([point for net in nets for point in net])
+    starts = accumulate(map(len, nets))
+    return [(net, Rest(whole, start)) for net, start in zip(nets[:-1], starts, strict=False)]
 
 
 def bussed(nets: Sequence[int]) -> list[Groups]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from harnesscheck.place import Point
@@ -37,3 +38,13 @@ class Link:
     def copper(self) -> bool:
         """True when it makes one net of what it joins."""
         return self.kind in COPPER
+
+
+def by_node(links: Iterable[Link]) -> dict[Point, list[Link]]:
+    """The links at every node."""
+    near: dict[Point, list[Link]] = {}
+    for link in links:
+        if link.a != link.b:
+            near.setdefault(link.a, []).append(link)
+            near.setdefault(link.b, []).append(link)
+    return near

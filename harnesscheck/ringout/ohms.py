@@ -7,12 +7,13 @@ whole grows with that of every part (Rayleigh), so the limits of the parts give 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 
 from harnesscheck.circuit import label_components
 from harnesscheck.electrics.network import Branch, Load, solve
 from harnesscheck.place import Point
-from harnesscheck.ringout.link import Link
+from harnesscheck.ringout.link import Link, by_node
+from harnesscheck.ringout.rest import Rest
 from harnesscheck.source import Source, Status
 
 LEADS = 0.3
@@ -24,21 +25,30 @@ UNKNOWN_LIMIT = 2.0
 UNKNOWN_LIMIT_SOURCE = Source("IPC/WHMA-A-620", Status.MEMORY, paragraph="2 ohm, or 1 ohm and the wire, the greater")
 
 
-def resistance(links: Iterable[Link], a: Sequence[Point], b: Sequence[Point], which: str = "ohms") -> float | None:
+def resistance(
+    links: Iterable[Link],
+    a: Sequence[Point],
+    b: Sequence[Point],
+    which: str = "ohms",
+    near: Mapping[Point, Sequence[Link]] | None = None,
+) -> float | None:
     """Ohms between the points of ``a`` tied together and those of ``b``; infinity when nothing joins them.
 
-    ``which`` is ``ohms``, ``low`` or ``high``. None: a piece on the way has no value. A loose end plays no part.
+    ``which`` is ``ohms``, ``low`` or ``high``; ``near`` the links by node, where the caller has them. None: a piece on
+    the way has no value. A loose end plays no part.
     """
     values: Callable[[Link], float | None] = {
         "ohms": lambda link: link.ohms, "low": lambda link: link.low, "high": lambda link: link.high,
     }[which]  # fmt: skip
-    if set(a) & set(b):
+    other = b if isinstance(b, Rest) else frozenset(b)
+    if any(point in other for point in a):
         return 0.0
-    near = by_node(links)
-    kept = _between(near, a, b)
+    near = by_node(links) if near is None else near
+    kept = _between(near, a, other)
     if not kept:
         return math.inf
-    index: dict[Point, int] = dict.fromkeys(a, 0) | dict.fromkeys(b, 1)
+    index: dict[Point, int] = dict.fromkeys(a, 0)
+    index.update((point, 1) for link in kept for point in (link.a, link.b) if point in other)
     count = 2
     branches = []
     for link in kept:
@@ -57,16 +67,6 @@ def resistance(links: Iterable[Link], a: Sequence[Point], b: Sequence[Point], wh
     if _short(count, branches):
         return 0.0
     return solve(count, branches, [Load(1, 0, "current", 1.0)], {1: 0.0}).volts[0]
-
-
-def by_node(links: Iterable[Link]) -> dict[Point, list[Link]]:
-    """The links at every node."""
-    near: dict[Point, list[Link]] = {}
-    for link in links:
-        if link.a != link.b:
-            near.setdefault(link.a, []).append(link)
-            near.setdefault(link.b, []).append(link)
-    return near
 
 
 def piece(
@@ -89,13 +89,13 @@ def piece(
     return seen, found
 
 
-def _between(near: Mapping[Point, Sequence[Link]], a: Sequence[Point], b: Sequence[Point]) -> list[Link]:
+def _between(near: Mapping[Point, Sequence[Link]], a: Sequence[Point], b: Container[Point]) -> list[Link]:
     """The links of the piece of network at ``a``, without loose ends; empty when ``b`` is not in it."""
     seen, found = piece(near, a)
-    if not any(point in seen for point in b):
+    if not any(point in b for point in seen):
         return []
     degree = {point: len(near.get(point, ())) for point in seen}
-    held = {*a, *b}
+    held = {*a, *(point for point in seen if point in b)}
     loose = [point for point, count in degree.items() if count == 1 and point not in held]
     while loose:
         point = loose.pop()

@@ -79,13 +79,16 @@ def _through(article: Article, a: Point, b: Point, number: int) -> Reading:
     )  # fmt: skip
 
 
-Rows = list[tuple[tuple[Point, ...], tuple[Point, ...], str]]
+Rows = list[tuple[tuple[Point, ...], Sequence[Point], str]]
 
 
 def _apart(article: Article, pairs: Sequence[tuple[Point, Point]], mode: str, tied: bool) -> tuple[Rows, list[str]]:
     """Isolation rows of the nets that are wholly known, and notes."""
     closed = [n for n in range(len(article.nets)) if n not in article.open_nets]
-    ends = {n: tuple(part[0] for part in continuity.components(article.nets[n], pairs)) for n in closed}
+    within: dict[int, list[tuple[Point, Point]]] = {}
+    for pair in pairs:
+        within.setdefault(article.net_of[pair[0]], []).append(pair)
+    ends = {n: tuple(part[0] for part in continuity.components(article.nets[n], within.get(n, ()))) for n in closed}
 
     def row(groups: isolation.Groups, why: str) -> tuple[tuple[Point, ...], tuple[Point, ...], str]:
         a, b = (tuple(p for n in side for p in ends[n]) for side in groups)
@@ -103,14 +106,15 @@ def _apart(article: Article, pairs: Sequence[tuple[Point, Point]], mode: str, ti
         return [
             row(groups, f"group {n}: nets with bit {n} against those without") for n, groups in enumerate(bits, 1)
         ], notes
-    return [row(groups, article.circuit(groups[0][0])) for groups in isolation.walking(closed)], notes
+    walk = zip(closed, isolation.walking(ends.values()), strict=False)
+    return [(a, b, article.circuit(n)) for n, (a, b) in walk], notes
 
 
-def _isolated(article: Article, a: tuple[Point, ...], b: tuple[Point, ...], number: int, why: str) -> Reading:
-    expected = resistance(article.links, a, b)
+def _isolated(article: Article, a: tuple[Point, ...], b: Sequence[Point], number: int, why: str) -> Reading:
+    expected = resistance(article.links, a, b, near=article.near)
     low = OPEN_LINE[article.name] if expected is not None and math.isinf(expected) else None
     if low is None:
-        low = limit(resistance(article.links, a, b, "low"), "ohm", False)
+        low = limit(resistance(article.links, a, b, "low", article.near), "ohm", False)
     return Reading(
         id=f"{PREFIX[article.name]}S{number}", article=article.name, kind="isolation", a=a, b=b,
         expected=expected, low=low, high=None, unit="ohm", why=why,
@@ -133,10 +137,10 @@ def _kept(article: Article, used: int) -> list[Reading]:
             continue
         seen.add((one, two))
         a, b = _beside(article, one, two)
-        low, high = resistance(article.links, [a], [b], "low"), resistance(article.links, [a], [b], "high")
+        low, high = (resistance(article.links, [a], [b], end, article.near) for end in ("low", "high"))
         found.append(Reading(
             id=f"{PREFIX[article.name]}R{len(found) + 1}", article=article.name, kind="ohms", a=(a,), b=(b,),
-            expected=resistance(article.links, [a], [b]), low=limit(low, "ohm", False),
+            expected=resistance(article.links, [a], [b], near=article.near), low=limit(low, "ohm", False),
             high=None if high is None else limit(high + NULLED, "ohm", True), unit="ohm",
             why=f"{article.circuit(one)} to {article.circuit(two)}: terminators, other units plugged in",
         ))  # fmt: skip

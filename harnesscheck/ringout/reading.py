@@ -7,6 +7,7 @@ right. From then on sheet, worksheet, readings file and diagnosis print that num
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnesscheck.place import Point
@@ -27,7 +28,8 @@ class Reading:
     kind: str
     """``continuity``, ``isolation``, ``ohms`` or ``volts``."""
     a: tuple[Point, ...]
-    b: tuple[Point, ...]
+    b: Sequence[Point]
+    """A tuple, or the rest of a walk."""
     expected: float | None
     low: float | None
     high: float | None

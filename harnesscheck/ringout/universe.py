@@ -13,8 +13,7 @@ from dataclasses import dataclass, field
 from harnesscheck.faces import face
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import Article
-from harnesscheck.ringout.link import Link
-from harnesscheck.ringout.ohms import by_node
+from harnesscheck.ringout.link import Link, by_node
 
 CLASSES = ("open", "short", "swap", "shift", "mirror", "open and short")
 
@@ -36,28 +35,33 @@ class Fault:
     """Terminal to the terminal whose wire now ends there; None: no wire does."""
 
 
-def faults(article: Article) -> Iterator[Fault]:
-    """Every case, class by class, in the order of the file."""
-    yield from _opens(article)
-    yield from _shorts(article)
+PAIRS = ("short", "open and short")
+"""Classes whose cases are pairs of nets, or of a wire and a net: a hundred times the nets, ten thousand times these."""
+
+
+def faults(article: Article, pairs: bool = True) -> Iterator[Fault]:
+    """Every case, class by class, in the order of the file; without ``pairs`` not those of the classes ``PAIRS``."""
+    yield from _opens(article, pairs)
+    if pairs:
+        yield from _shorts(article)
     yield from _swaps(article)
     yield from _shifts(article)
     yield from _mirrors(article)
 
 
-def _opens(article: Article) -> Iterator[Fault]:
+def _opens(article: Article, pairs: bool) -> Iterator[Fault]:
     both: list[Fault] = []
     for number, net in enumerate(article.nets):
         inside = article.inside(number)
         near = by_node(inside)
         for link in inside:
-            side = _reached(near, link)
+            side = reached(near, link)
             one = tuple(p for p in net if p in side)
             two = tuple(p for p in net if p not in side)
             joined = link.b in side
             blocks = (net,) if joined else tuple(block for block in (one, two) if block)
             yield Fault("open", f"{link.kind} {link.name}", (number,), blocks, link)
-            if link.kind != "wire":
+            if link.kind != "wire" or not pairs:
                 continue
             for other, far in enumerate(article.nets):
                 if other != number:
@@ -67,7 +71,7 @@ def _opens(article: Article) -> Iterator[Fault]:
     yield from both
 
 
-def _reached(near: Mapping[Point, Sequence[Link]], cut: Link) -> set[Point]:
+def reached(near: Mapping[Point, Sequence[Link]], cut: Link) -> set[Point]:
     """Nodes on the side of end A of a link that is open; end B among them when another way leads there."""
     seen, waiting = {cut.a}, [cut.a]
     while waiting:

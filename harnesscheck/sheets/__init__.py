@@ -7,13 +7,14 @@ findings they are given to it.
 Most sheets only say what stands on them: ``content(job, wish) -> Content`` instead of ``FORMS`` and ``render``; every
 form in ``paper/`` can then be made of them.
 
-A drawing on paper of its own has ``pages(job, wish, stamp) -> list[Canvas]``: finished pages, frame and title block
+A drawing on paper of its own has ``pages(job, wish, stamp)``: finished pages, frame and title block
 included. It can be written in the forms of ``paper/`` that are pages.
 """
 
 from __future__ import annotations
 
 import pkgutil
+from collections.abc import Collection
 from dataclasses import dataclass
 from importlib import import_module
 from inspect import cleandoc
@@ -80,16 +81,16 @@ def not_needed(name: str, heading: str, why: str, landscape: bool = False) -> Co
     return Content(name, heading, (Words(f"Not applicable: {why}."),), landscape)
 
 
-def pages(name: str, job: Job, wish: Wish = _USUAL, stamped: Stamp | None = None) -> list[Canvas]:
-    """The pages of a sheet on paper. Raises ``KeyError`` for a sheet that has none."""
-    from harnesscheck.paper.pages import pages as laid
+def pages(name: str, job: Job, wish: Wish = _USUAL, stamped: Stamp | None = None) -> Collection[Canvas]:
+    """The pages of a sheet on paper, to be gone through once. Raises ``KeyError`` for a sheet that has none."""
+    from harnesscheck.paper.pages import Laid
 
     found = module(name)
     if hasattr(found, "content"):
-        return laid(found.content(job, wish), stamped or stamp(job))
+        return Laid(found.content(job, wish), stamped or stamp(job))
     if not hasattr(found, "pages"):
         raise KeyError(name)
-    result: list[Canvas] = found.pages(job, wish, stamped or stamp(job))
+    result: Collection[Canvas] = found.pages(job, wish, stamped or stamp(job))
     return result
 
 
@@ -110,6 +111,6 @@ def render(name: str, job: Job, form: str, wish: Wish = _USUAL, stamped: Stamp |
     if hasattr(found, "content"):
         return paper.write(found.content(job, wish), form, stamped or stamp(job))
     if hasattr(found, "pages"):
-        return paper.write_pages(pages(name, job, wish, stamped), form, title(name), stamped or stamp(job))
+        return paper.write_pages(list(pages(name, job, wish, stamped)), form, title(name), stamped or stamp(job))
     result: bytes = found.render(job, form)
     return result

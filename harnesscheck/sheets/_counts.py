@@ -77,23 +77,31 @@ class Kit:
 def seats(harness: Harness) -> Iterator[Seat]:
     """Every cavity that gets a contact with this kit, connector by connector, cavity by cavity."""
     for connector in harness.connectors.values():
-        for cavity in connector.cavities.values():
-            wires = tuple(w for w in harness.wires_at(cavity.point) if w.origin is Origin.JUMPER)
-            unwired = not wires and connector.origin is Origin.JUMPER and cavity.contact not in (None, NONE)
-            if (wires and cavity.contact != NONE) or unwired:
-                on_site = connector.origin is not Origin.JUMPER or connector.fitted == "aircraft"
-                yield Seat(connector, cavity.point, cavity.contact, wires, on_site)
+        yield from seats_of(harness, connector)
+
+
+def seats_of(harness: Harness, connector: Connector) -> Iterator[Seat]:
+    """Those of one connector."""
+    for cavity in connector.cavities.values():
+        wires = tuple(w for w in harness.wires_at(cavity.point) if w.origin is Origin.JUMPER)
+        unwired = not wires and connector.origin is Origin.JUMPER and cavity.contact not in (None, NONE)
+        if (wires and cavity.contact != NONE) or unwired:
+            on_site = connector.origin is not Origin.JUMPER or connector.fitted == "aircraft"
+            yield Seat(connector, cavity.point, cavity.contact, wires, on_site)
 
 
 def plugged(harness: Harness) -> Iterator[Plugged]:
     """Every cavity of a new connector without a wire, and its sealing plug."""
     for connector in harness.connectors.values():
-        if connector.origin is not Origin.JUMPER:
-            continue
-        for cavity in connector.cavities.values():
-            if not harness.wires_at(cavity.point):
-                unsealed = cavity.plug is None and connector.says("sealed") == "no"
-                yield Plugged(cavity, NONE if unsealed else cavity.plug)
+        yield from plugged_of(harness, connector)
+
+
+def plugged_of(harness: Harness, connector: Connector) -> Iterator[Plugged]:
+    """Those of one connector; none of one that is not new."""
+    for cavity in connector.cavities.values() if connector.origin is Origin.JUMPER else ():
+        if not harness.wires_at(cavity.point):
+            unsealed = cavity.plug is None and connector.says("sealed") == "no"
+            yield Plugged(cavity, NONE if unsealed else cavity.plug)
 
 
 def splices(harness: Harness) -> Iterator[tuple[Splice, tuple[Wire, ...]]]:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from harnesscheck.paper.blocks import Cell, Column, Table
 from harnesscheck.place import Point
 from harnesscheck.ringout.reading import Reading, band, computed
+from harnesscheck.ringout.rest import Rest
 
+ALL = 200
+"""Points still tied that a line names: of more the list itself says which they are."""
+FOLLOWING = "those of every net that follows in this list"
 BLANKS = (Column("reading", blank=True, least=20), Column("by", blank=True, least=12))
 
 
@@ -22,6 +26,16 @@ def points(listed: Iterable[Point]) -> str:
         )
         for ref, names in by_ref.items()
     )
+
+
+def tied(listed: Sequence[Point]) -> str:
+    """Points of one lead; of the rest of a long walk only how many: each line would name all that follow it."""
+    return f"{len(listed)} points: {FOLLOWING}" if following(listed) else points(listed)
+
+
+def following(listed: Sequence[Point]) -> bool:
+    """True for the rest of a long walk."""
+    return isinstance(listed, Rest) and len(listed) > ALL
 
 
 def anchored(reading: Reading) -> Cell:
@@ -42,7 +56,7 @@ def through(name: str, readings: Iterable[Reading]) -> Table:
 def apart(name: str, readings: Iterable[Reading], title: str) -> Table:
     """Isolation readings with all their points."""
     columns = (Column("no"), Column("lead A"), Column("lead B"), Column("accept"), Column("of"), *BLANKS)
-    rows = tuple((anchored(r), points(r.a), points(r.b), band(r), _why(r), "", "") for r in readings)
+    rows = tuple((anchored(r), points(r.a), tied(r.b), band(r), _why(r), "", "") for r in readings)
     return Table(name, columns, rows, title)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from harnesscheck.connector import NONE, Connector, Mate, Origin
 from harnesscheck.harness import Harness
 from harnesscheck.place import Point
-from harnesscheck.sheets._counts import plugged, seats, splices
+from harnesscheck.sheets._counts import plugged_of, seats, seats_of, splices
 from harnesscheck.sheets._say import UNKNOWN, UNSAID, colour_words, mm, part_fact, rule
 from harnesscheck.sheets._steps import WITNESS, Step
 
@@ -83,7 +83,7 @@ def routed(harness: Harness) -> Iterator[Step]:
 
 def inserted(harness: Harness, connector: Connector) -> Iterator[Step]:
     """One step for each wire whose contact goes into a half in the aircraft."""
-    own = [seat for seat in seats(harness) if seat.on_site and seat.connector is connector]
+    own = [seat for seat in seats_of(harness, connector) if seat.on_site]
     for seat in own:
         tool = part_fact(harness, "contact", seat.part, "insertion tool")
         for wire in seat.wires:
@@ -91,8 +91,8 @@ def inserted(harness: Harness, connector: Connector) -> Iterator[Step]:
             yield Step(words, f"{seat.part or f'contact {UNSAID}'}; tool {tool}", wire=wire.id)
         if not seat.wires:
             yield Step(f"Insert unwired contact {seat.part} into {seat.point}", f"tool {tool}")
-    for plug in plugged(harness):
-        if plug.cavity.point.ref == connector.ref and plug.part != NONE:
+    for plug in plugged_of(harness, connector):
+        if plug.part != NONE:
             yield Step(f"Sealing plug {plug.part or UNSAID} into {plug.cavity.point}", "head outward, seated")
     if own:
         yield Step(f"Read every cavity of {connector.ref} against the pin map and the face view", "wire side")

@@ -15,7 +15,7 @@ from harnesscheck.paper.blocks import Block, Content, Facts, Heading, Words
 from harnesscheck.paper.cautions import decisions
 from harnesscheck.place import Point
 from harnesscheck.sheets import Wish
-from harnesscheck.sheets._counts import Seat, marks, plugged, seats, splices
+from harnesscheck.sheets._counts import Seat, marks, plugged_of, seats_of, splices
 from harnesscheck.sheets._joints import joints
 from harnesscheck.sheets._say import UNSAID, colour_words, mm, part_fact
 from harnesscheck.sheets._steps import Numbered, Step
@@ -57,7 +57,7 @@ def _groups(harness: Harness) -> Iterator[tuple[str, str, list[Step]]]:
     yield "cutting", "Cut and mark, one step for each wire or cable", list(_cutting(harness))
     yield "splicing", "Splices, one step for each wire end", list(_splicing(harness))
     for connector in harness.connectors.values():
-        own = [s for s in seats(harness) if s.connector is connector]
+        own = list(seats_of(harness, connector))
         if own and connector.origin is Origin.JUMPER and connector.fitted != "aircraft":
             yield (
                 f"build-{connector.ref}",
@@ -166,8 +166,8 @@ def _loose(harness: Harness, connector: Connector, own: list[Seat]) -> Iterator[
 
 
 def _plugs(harness: Harness, connector: Connector) -> Iterator[Step]:
-    for plug in plugged(harness):
-        if plug.cavity.point.ref == connector.ref and plug.part != "none":
+    for plug in plugged_of(harness, connector):
+        if plug.part != "none":
             yield Step(f"Sealing plug {plug.part or UNSAID} into {plug.cavity.point}", "seated")
 
 

@@ -179,7 +179,7 @@ def _functions(job: Job) -> Iterator[Block]:
     yield Heading("5. Function and sense of every connector disturbed")
     yield Words("Not only the new one: four connectors re-mated without a function check went wrong (ASRS ACN 945142).")
     harness = job.subject
-    existing = [ref for ref in disturbed(harness) if harness.connectors[ref].origin is Origin.AIRFRAME]
+    existing = {ref for ref in disturbed(harness) if harness.connectors[ref].origin is Origin.AIRFRAME}
     columns = (Column("circuit"), Column("at"), Column("what shows that it works, the right way round"),
                Column("seen", blank=True, least=20), Column("by", blank=True, least=12))  # fmt: skip
     table, spares = [], []

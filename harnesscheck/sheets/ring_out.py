@@ -17,6 +17,7 @@ from harnesscheck.ringout import coverage as proof
 from harnesscheck.ringout import kept, link, plan
 from harnesscheck.ringout import ohms as limits
 from harnesscheck.ringout.article import NAMES, article, articles
+from harnesscheck.ringout.pairs import SHOWN, Names
 from harnesscheck.ringout.reading import band
 from harnesscheck.sheets import Wish
 from harnesscheck.sheets import _readings as rows
@@ -187,8 +188,10 @@ def _proof(made: plan.Plan) -> Iterator[Block]:
         yield Words(f"Mirror image not tried on {', '.join(blind)}: the places of its cavities are not in the drawer.")
 
 
-def _which(names: list[str]) -> str:
-    return f" ({', '.join(names[:3])})" if len(names) <= 3 else f" ({', '.join(names[:2])} and {len(names) - 2} more)"
+def _which(names: Names) -> str:
+    if len(names) <= SHOWN:
+        return f" ({', '.join(names.first)})"
+    return f" ({', '.join(names.first[:2])} and {len(names) - 2} more)"
 
 
 def _blind() -> Table:

@@ -15,6 +15,7 @@ from harnesscheck import paper as forms
 from harnesscheck.harness import Harness, Kind
 from harnesscheck.job import Job
 from harnesscheck.paper.blocks import Stamp
+from harnesscheck.paper.pages import Drawn
 from harnesscheck.paper.svg import XY, Canvas
 from harnesscheck.place import Point
 from harnesscheck.sheets import _frame as frame
@@ -59,9 +60,10 @@ def render(job: Job, form: str) -> bytes:
     return picture(job, form)
 
 
-def pages(job: Job, wish: object, stamp: Stamp) -> list[Canvas]:
-    """The finished pages, with the title block of a pack."""
-    return [drawing.canvas for drawing in sheets(job, stamp)]
+def pages(job: Job, wish: object, stamp: Stamp) -> Drawn:
+    """The finished pages, with the title block of a pack; each is drawn when it comes."""
+    count, drawings = _drawings(job, stamp, None)
+    return Drawn(count, (drawing.canvas for drawing in drawings))
 
 
 def picture(job: Job, form: str, highlight: Collection[Point] = (), stamp: Stamp | None = None) -> bytes:
@@ -83,6 +85,11 @@ def shows(job: Job, points: Collection[Point]) -> bool:
 
 def sheets(job: Job, stamp: Stamp | None = None, picked: frozenset[Point] | None = None) -> list[Drawing]:
     """The sheets of the diagram, each drawn on paper of its own; nothing is left out to make it fit."""
+    return list(_drawings(job, stamp, picked)[1])
+
+
+def _drawings(job: Job, stamp: Stamp | None, picked: frozenset[Point] | None) -> tuple[int, Iterator[Drawing]]:
+    """How many sheets, and the sheets in order, each drawn when it is asked for."""
     whole = job
     job = touched(job)
     harness = job.subject
@@ -102,16 +109,18 @@ def sheets(job: Job, stamp: Stamp | None = None, picked: frozenset[Point] | None
     common = [*([stamp.warning] if stamp.warning else []), *common_notes(job)]
     size, planned = _plan(job, title, common)
     index = _index(job, title, common, size, planned)
-    seen: dict[str, int] = {}
-    drawings: list[Drawing] = []
-    for number, page in enumerate(planned, 1):
-        canvas = Canvas(size.width, size.height)
-        trial = _Trial(job, title, common, page, index, number, picked)
-        pen = Pen(canvas, harness, trial.sheet, seen, picked)
-        pen.draw(*trial.start(size))
-        frame.draw(canvas, size, title, trial.notes, trial.legend, number, len(planned))
-        drawings.append(Drawing(number, len(planned), size.name, canvas, "picked" in pen.used))
-    return drawings
+
+    def drawn() -> Iterator[Drawing]:
+        seen: dict[str, int] = {}
+        for number, page in enumerate(planned, 1):
+            canvas = Canvas(size.width, size.height)
+            trial = _Trial(job, title, common, page, index, number, picked)
+            pen = Pen(canvas, harness, trial.sheet, seen, picked)
+            pen.draw(*trial.start(size))
+            frame.draw(canvas, size, title, trial.notes, trial.legend, number, len(planned))
+            yield Drawing(number, len(planned), size.name, canvas, "picked" in pen.used)
+
+    return len(planned), drawn()
 
 
 def drawing_number(harness: Harness) -> str:

@@ -25,7 +25,7 @@ class Asked(Protocol):
     @property
     def a(self) -> tuple[Point, ...]: ...  # noqa: D102
     @property
-    def b(self) -> tuple[Point, ...]: ...  # noqa: D102
+    def b(self) -> Sequence[Point]: ...  # noqa: D102
 
 
 class InSeries(Asked, Protocol):
@@ -82,7 +82,7 @@ class Predictor:
         self._chains: dict[int, _Chain] = {}
         self._kept: dict[Edit, dict[int, float]] = {}
 
-    def _first(self, points: tuple[Point, ...]) -> int | None:
+    def _first(self, points: Iterable[Point]) -> int | None:
         return next((self.net.index[p] for p in points if p in self.net.index), None)
 
     def _masks(self, hot: bool) -> tuple[list[int], list[int]]:

@@ -4,6 +4,6 @@
 ``style`` are what runs in it. What it saves is a readings file.
 """
 
-from harnesscheck.worksheet.page import page
+from harnesscheck.worksheet.page import TooManyError, page
 
-__all__ = ["page"]
+__all__ = ["TooManyError", "page"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from xml.etree import ElementTree as ET
 
 from harnesscheck.faces import Side
@@ -18,14 +18,20 @@ from harnesscheck.paper.svg import Canvas, identifier
 from harnesscheck.place import Point
 from harnesscheck.ringout.article import articles
 from harnesscheck.ringout.reading import Reading, band, computed
+from harnesscheck.ringout.rest import Rest
 from harnesscheck.sheets import Wish, _faces_draw, ring_out
-from harnesscheck.sheets._readings import points
+from harnesscheck.sheets._readings import FOLLOWING, following, points
 from harnesscheck.trouble import readings as file
 from harnesscheck.trouble.papers import files_of
 from harnesscheck.worksheet.groups import Group, groups
 from harnesscheck.worksheet.judge import UNREAD
 from harnesscheck.worksheet.script import SCRIPT
 from harnesscheck.worksheet.style import STYLE
+
+
+class TooManyError(ValueError):
+    """More readings than a page is wanted for; the first argument says how many."""
+
 
 UNITS = {"ohm": ("ohm", "kohm", "Mohm"), "V": ("V", "mV")}
 FIELDS = (
@@ -39,15 +45,20 @@ LISTED = 3
 """Points of one lead that are named in the line; more are counted there and named in the open row."""
 
 
-def page(job: Job, wish: Wish, stamp: Stamp) -> bytes:
-    """The whole page. Raises ``InputError`` for a mode that ring-out has not, or a job with nothing to read."""
+def page(job: Job, wish: Wish, stamp: Stamp, most: int | None = None) -> bytes:
+    """The whole page. Raises ``InputError`` for a mode that ring-out has not, or a job with nothing to read;
+    ``TooManyError`` for more than ``most`` readings.
+    """
     made = groups(job, wish)
+    count = sum(len(group.readings) for group in made)
+    if most is not None and count > most:
+        raise TooManyError(count)
     if not made:
         why = ring_out.not_applicable(job, wish)
         said, remedy = (why, "name a jumper or airframe file") if why else (
             f"this job has no article {wish.mode}", f"it has: {', '.join(articles(job))}")  # fmt: skip
         raise InputError([Fault(job.name, 1, 1, f"there is nothing to read: {said}", "", remedy)])
-    parts = [_bar(sum(len(group.readings) for group in made)), as_html.head(stamp), _about(job)]
+    parts = [_bar(count), as_html.head(stamp), _about(job)]
     parts += [_contents(made), _fields()]
     parts += [_group(group) for group in made]
     parts += [_save(), _faces(made), _foot(stamp), _data(job, wish, stamp, made)]
@@ -123,7 +134,7 @@ def _row(reading: Reading, group: Group) -> ET.Element:
         lifted = group.walking and reading.kind == "isolation" and reading.judged
         _add(line, "span", _lead(listed, lifted and letter == "A", lifted and letter == "B"))
         if len(listed) > LISTED:
-            _add(row, "p", points(listed), class_="more all")
+            _add(row, "p", FOLLOWING if following(listed) else points(listed), class_="more all")
     line = _add(row, "p", class_="accept")
     _add(line, "strong", band(reading))
     _add(line, "span", f"computed {computed(reading)}" if computed(reading) else "not computed", class_="computed")
@@ -138,7 +149,7 @@ def _row(reading: Reading, group: Group) -> ET.Element:
     return row
 
 
-def _lead(listed: tuple[Point, ...], lifted: bool, rest: bool) -> str:
+def _lead(listed: Sequence[Point], lifted: bool, rest: bool) -> str:
     if lifted:
         return f"{points(listed)}, lifted off"
     if len(listed) <= LISTED:
@@ -168,12 +179,16 @@ def _faces(made: list[Group]) -> ET.Element:
     shelf = ET.Element("section", {"id": "shelf"})
     _add(shelf, "h2", "Faces")
     seen: set[str] = set()
+    walked: set[int] = set()
     for group in made:
         for reading in group.readings:
-            for point in (*reading.a, *reading.b):
+            rest = isinstance(reading.b, Rest) and id(reading.b.whole)
+            for point in (*reading.a, *(() if rest in walked else reading.b)):
                 if point.ref not in seen and point.ref in group.harness.connectors:
                     seen.add(point.ref)
                     shelf.append(_face(group.harness, point.ref))
+            if rest:
+                walked.add(rest)  # the first line of a walk names all its points
     return shelf
 
 
@@ -251,9 +266,9 @@ def _head(job: Job, wish: Wish, stamp: Stamp) -> Mapping[str, str]:
 def _reading(reading: Reading) -> dict[str, object]:
     return {
         "id": reading.id, "article": reading.article, "unit": reading.unit, "low": reading.low, "high": reading.high,
-        "a": list(_names(reading.a)), "b": list(_names(reading.b)),
+        "a": list(_names(reading.a)), "b": list(_names(() if following(reading.b) else reading.b)),
     }  # fmt: skip
 
 
-def _names(listed: tuple[Point, ...]) -> Iterator[list[str]]:
+def _names(listed: Sequence[Point]) -> Iterator[list[str]]:
     return ([point.ref, str(point)] for point in listed)

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from harnesscheck import api, checks, pack, report, sheets
-from harnesscheck.pack import folder
+from harnesscheck.pack import documents
 from harnesscheck.sheets import Wish
 
 HARNESSES = Path(__file__).resolve().parents[2] / "harnesses"
@@ -49,7 +49,7 @@ def _sheets(job_name: str, job: api.Job, how: str) -> Iterator[tuple[str, bytes]
 
 def _pack(how: str) -> Iterator[tuple[str, bytes]]:
     if how != "all":
-        folder.as_pdf.pictures = lambda leaves, dpi: [DOT for _ in leaves]
+        documents.as_pdf.pictures = lambda leaves, dpi: [DOT for _ in leaves]
     job = api.load(HARNESSES / JOBS[0] / "jumper.yaml")
     with tempfile.TemporaryDirectory() as room:
         place = Path(room) / "kit"

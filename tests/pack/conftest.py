@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from harnesscheck import api, pack
-from harnesscheck.pack import folder
+from harnesscheck.pack import documents
 from harnesscheck.sheets import Wish
 
 DEMO = Path(__file__).parents[2] / "harnesses" / "ice-probe" / "jumper.yaml"
@@ -26,7 +26,7 @@ def blank_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
     dot = base64.b64decode(
         "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGP4DwABAQEAG7buVgAAAABJRU5ErkJggg=="
     )
-    monkeypatch.setattr(folder.as_pdf, "pictures", lambda leaves, dpi: [dot for _ in leaves])
+    monkeypatch.setattr(documents.as_pdf, "pictures", lambda leaves, dpi: [dot for _ in leaves])
 
 
 @pytest.fixture(scope="session")

@@ -241,9 +241,9 @@ def test_a_write_that_fails_leaves_the_old_pack(tmp_path: Path, monkeypatch: pyt
     pack.write(job, report, out, Wish())
     before = files(out)
     small(tmp_path, monkeypatch, "two")
-    plain_write, plain_replace = writing.write_whole, writing.os.replace
+    plain_write, plain_replace = writing.write_new, writing.os.replace
     monkeypatch.setattr(writing, "exchange", lambda *_: False)  # two moves; the one move is in tests/crash
-    for failing in range(1, 7):
+    for failing in range(1, 6):
         count = 0
 
         def fails(*_: object, failing: int = failing) -> bool:
@@ -262,7 +262,7 @@ def test_a_write_that_fails_leaves_the_old_pack(tmp_path: Path, monkeypatch: pyt
             plain_replace(old, new)
 
         with monkeypatch.context() as patch:
-            patch.setattr(writing, "write_whole", write)
+            patch.setattr(writing, "write_new", write)
             patch.setattr(writing.os, "replace", replace)
             with pytest.raises(OSError, match="No space"):
                 pack.write(job, report, out, Wish())
