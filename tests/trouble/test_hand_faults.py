@@ -263,6 +263,7 @@ def test_where_a_fault_sits() -> None:
 
 def test_priors_as_they_were_agreed() -> None:
     """Opinion has no source to be compared with: the table is stated again, so that no slip of a finger changes it."""
+    assert universe(Network(), Plan({}, {})) == [], "nothing can go wrong with nothing"
     assert PRIORS == {
         "contact open": 4, "ground contact open": 3, "swapped contacts": 2, "wrong cavity": 1.4, "shifted row": 0.3,
         "mirrored": 0.2, "wrong way round": 0.1, "pair exchanged": 3, "terminator missing": 1, "terminator extra": 1,

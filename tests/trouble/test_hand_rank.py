@@ -12,9 +12,10 @@ from itertools import combinations
 import pytest
 
 from harnesscheck.trouble.ask import Series
+from harnesscheck.trouble.faults import Trouble
 from harnesscheck.trouble.network import Network
 from harnesscheck.trouble.predict import Edit, Predictor
-from harnesscheck.trouble.rank import Ranker, Taken, same
+from harnesscheck.trouble.rank import Ranker, Ranking, Taken, same
 from tests.trouble.small import OPEN, fault, ranker, reading
 from tests.trouble.test_rank_by_hand import EMPTY, like
 
@@ -35,6 +36,18 @@ SOUND = [0.1, 0.1, 0.1, 14.0]
 def test_ohms_are_compared_unless_volts_are_meant(a: float, b: float, alike: bool) -> None:
     assert same(a, b) is alike
     assert same(0.0, 0.4, True) and not same(10.0, 10.7, True)
+
+
+def test_without_a_word_a_fault_has_one_strength_and_a_plain_weight() -> None:
+    """A reading spreads by leads and tolerances alone; nothing was tried yet; a piece is new unless said otherwise."""
+    assert EMPTY.likelihood(Taken(0, 5.5), 5.0) == pytest.approx(like(5.5, 5.0, 0.1, 0.0))
+    assert not EMPTY.fits(Taken(0, 6.2), 5.0), "4 x hypot(0.25, 0.1) = 1.08 around 5.1"
+    assert Ranking([], (), 1.0, 0.0, (), 0.0).tried == (0, 0)
+    plain = Trouble("x", "", "")
+    assert (plain.weight, plain.spread, plain.comes_and_goes) == (1.0, 0.0, 0.0)
+    net = Network()
+    net.add("wire", "W1", reading("BC1").a[0], reading("BC1").b[0], 0.1)
+    assert net.pieces[0].new is True and net.pieces[0].trips == OPEN
 
 
 def test_at_exactly_one_megohm_a_line_is_open() -> None:

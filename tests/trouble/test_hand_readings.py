@@ -10,7 +10,7 @@ import pytest
 from harnesscheck import document
 from harnesscheck.fault import InputError
 from harnesscheck.trouble import readings
-from harnesscheck.trouble.readings import HEAD, ROW, ReadingsFile, _cells, load
+from harnesscheck.trouble.readings import HEAD, ROW, ReadingsFile, Row, _cells, load
 
 
 def read(folder: Path, text: str, name: str = "r.csv") -> ReadingsFile:
@@ -159,4 +159,8 @@ def test_what_the_head_says_of_the_article(tmp_path: Path) -> None:
     ):
         found = read(tmp_path, f"{said}\nreading,value\n")
         assert (found.tied, found.staying) == (tied, staying)
+    spoken = Row("BC1", 0.3, "ohm", "0.3", None)
+    assert (spoken.line, spoken.column, spoken.note, spoken.beyond) == (0, 0, "", ""), (
+        "on the telephone there is no line"
+    )
     assert (readings.PLUGGED, readings.UNPLUGGED) == ("plugged in", "unplugged")
