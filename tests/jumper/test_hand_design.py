@@ -83,7 +83,7 @@ def test_a_note_is_no_obstacle_and_one_layout_has_no_second() -> None:
     result, judged = searched(Listed(ONE), lambda s: [finding("x", Severity.NOTE)])
     assert result.best is not None and judged == [ONE]
     assert (result.runners_up, result.failed, result.looked_at) == ((), (), 1)
-    assert searched(Listed(), lambda s: [])[0] == Result(None, None, (), (), 0)
+    assert searched(Listed(), lambda s: [])[0] == Result(None, None, (), (), 0) == Result(None, None)
 
 
 @pytest.mark.parametrize(

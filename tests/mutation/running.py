@@ -28,7 +28,7 @@ import pytest
 from _pytest.runner import runtestprotocol
 
 from tests.mutation.mutants import Mutant
-from tests.mutation.patch import Changed, Live, install
+from tests.mutation.patch import Live, install
 
 QUIET = (
     "-q",
@@ -349,11 +349,6 @@ class Chosen(Steady):
 
     def __init__(self, tests: list[str], say: Callable[[str], None]) -> None:
         self.tests, self.say = tests, say
-
-    def pytest_sessionstart(self) -> None:
-        """The changed module goes before pytest's own importer, which takes every file whose docstrings are asked."""
-        super().pytest_sessionstart()
-        sys.meta_path.sort(key=lambda finder: not isinstance(finder, Changed))
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Leave the others out."""
