@@ -113,6 +113,7 @@ def _unsaid(harness: Harness, points: list[Point]) -> Iterator[NotChecked]:
         if listed:
             yield NotChecked(
                 place=harness.connectors[half].place,
-                missing=f"nobody has said what {cavities(listed)} carries, so it may be a supply",
+                missing=f"nobody has said what {cavities(listed)} "
+                + ("carries, so it may be a supply" if len(listed) == 1 else "carry, so they may be a supply"),
                 remedy="state the circuit with its signal, or call it spare",
             )
