@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 import harnesscheck as hc
-from harnesscheck.circuit import Tap
+from harnesscheck.circuit import SIGNALS, Tap
 from harnesscheck.connector import Origin
+from harnesscheck.document import parse, read
 from harnesscheck.formats import harness_yaml
 from harnesscheck.place import Point
 from tests.formats.marked import check_job, expected, refused, same, written
@@ -346,3 +348,42 @@ def test_a_kit_with_a_fault_is_not_compared_with_another(folder: Path) -> None:
     found = {**files(KIT.replace("airframe: airframe.yaml", "airframe: none.yaml")), "other.yaml": OTHER}
     (fault,) = refused(lambda: together(folder, found))
     assert fault[:4] == ("jumper.yaml", 3, 11, "airframe 'none.yaml': there is no such file")
+
+
+# -- files that cannot be had ------------------------------------------------------------------------------------------
+
+
+def test_faults_of_all_files_of_a_kit_come_together(folder: Path) -> None:
+    """Without its airframe, and without one of its boxes, a kit is still looked at as far as that goes."""
+    no_file, name = "there is no such file", "name a file in this folder or below it"
+    box = BOX.replace("signal: can", "signal: §cam")
+    said = ("signal 'cam': not one of: " + ", ".join(SIGNALS), "did you mean can?")
+    kit = KIT.replace("airframe: airframe.yaml", "airframe: §none.yaml")
+    check_job(folder, files(kit, box=box), said, (f"airframe 'none.yaml': {no_file}", name))
+    kit = KIT.replace("{A9: box.yaml}", "{A9: box.yaml, A8: §none.yaml}")
+    check_job(folder, files(kit, box=box), said, (f"equipment A8 'none.yaml': {no_file}", name))
+
+
+def test_a_kit_is_put_on_one_aircraft_after_another(folder: Path) -> None:
+    """With a reader that remembers, its files are read and its drawer is opened once."""
+    part = "kind: parts\nparts:\n  X:\n    kind: contact\n    facts: [{status: from memory, gender: pin}]\n"
+    written(folder, {**files(KIT + "parts: p.yaml\n"), "p.yaml": part, "other.yaml": AIR.replace("nose", "tail")})
+    kit = harness_yaml.kit(Path("jumper.yaml"), "jumper.yaml", cache(read))
+    drawers = []
+    for name, title in (("airframe.yaml", "nose"), ("other.yaml", "tail"), ("airframe.yaml", "nose")):
+        job = kit.fit(harness_yaml.frame(Path(name), name))
+        assert job.airframe is not None and job.airframe.title == title
+        assert [file.name for file in job.files] == sorted([name, "box.yaml", "jumper.yaml", "p.yaml"])
+        found = job.subject.drawer.get("contact", "X")
+        assert found is not None and found.text("gender") == "pin"
+        drawers.append(job.subject.drawer)
+    assert drawers[0] is drawers[1] is drawers[2]
+    again = kit.fit()
+    assert again.airframe is not None and again.airframe.title == "nose"
+
+
+def test_a_frame_without_a_file_lies_in_the_folder_of_the_kit(folder: Path) -> None:
+    written(folder, files())
+    kit = harness_yaml.kit(Path("jumper.yaml"), "jumper.yaml")
+    job = kit.fit(parse(AIR.replace("nose", "typed"), "typed.yaml"))
+    assert job.airframe is not None and job.airframe.title == "typed"
