@@ -69,7 +69,8 @@ def test_what_a_kit_becomes(folder: Path) -> None:
         "stock:\n  M22759/16-22-9: {reel: 100 m, remnants: [2 m, 3 m]}\n"
         "revisions: [{letter: A, text: first, date: 2026-01-02, by: b}]\n"
     )
-    written(folder, files(KIT + more))
+    box = BOX + "mass: 2 kg\ncommissioning:\n  rate: {set: 500 kbit/s, how: menu 3}\n  address: {set: '7'}\n"
+    written(folder, files(KIT + more, box=box))
     job = hc.load("jumper.yaml")
     jumper, airframe = job.jumper, job.airframe
     assert jumper is not None and airframe is not None
@@ -96,6 +97,12 @@ def test_what_a_kit_becomes(folder: Path) -> None:
     assert list(box.connectors) == ["A9J1"] and box.connectors["A9J1"].place.where() == "box.yaml:4:3"
     assert [(p.ref, p.name, p.place.label, p.place.where()) for p in box.devices.values()] == [
         ("A9", "probe", "A9", "box.yaml:1:1"),
+    ]
+    (device,) = box.devices.values()
+    assert device.mass == 2.0
+    assert [(s.name, s.value, s.how, s.place.label, s.place.where()) for s in device.settings] == [
+        ("rate", "500 kbit/s", "menu 3", "rate", "box.yaml:7:3"),
+        ("address", "7", "", "address", "box.yaml:8:3"),
     ]
     assert [f.name for f in job.files] == ["airframe.yaml", "box.yaml", "jumper.yaml"]
     assert (job.name, job.path, job.kits) == ("jumper.yaml", Path("jumper.yaml"), (jumper,))
@@ -191,6 +198,12 @@ def test_ids_of_the_kit_are_its_own(folder: Path) -> None:
         files(kit, box=BOX + limit),
         ("the limit long-stub is set twice: first at box.yaml:5:10", "keep one of the two"),
     )
+
+
+def test_pins_of_the_unit_that_was_meant_come_first(folder: Path) -> None:
+    kit = swapped(KIT, ("{A9: box.yaml}", "{A9: box.yaml, A8: box.yaml}"), ("A9J1-1: AUX", "§A9J1-7: AUX"))
+    said = ("A9J1-7 is not a pin that an equipment file lists", "did you mean A9J1-1 or A9J1-2?")
+    check_job(folder, files(kit), said)
 
 
 TAPS = [
@@ -323,6 +336,14 @@ def test_kits_that_clash(folder: Path) -> None:
             ),
         ),
     )
+
+
+def test_a_faulty_kit_does_not_hide_that_others_clash(folder: Path) -> None:
+    found = {**files(KIT.replace("opens: P1/J1\n", "")), "other.yaml": OTHER, "third.yaml": OTHER.replace("A8", "A7")}
+    written(folder, found)
+    kits = [(Path(name), name) for name in ("jumper.yaml", "other.yaml", "third.yaml")]
+    said = [(fault[0], fault[3]) for fault in refused(lambda: harness_yaml.together(kits))]
+    assert said == [("third.yaml", "P2/J2 is opened by two kits: first at other.yaml:5:1")]
 
 
 def test_a_second_kit_is_held_against_the_first_and_its_box(folder: Path) -> None:
