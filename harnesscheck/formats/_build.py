@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, replace
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from harnesscheck import units
 from harnesscheck.connector import Cavity, Connector, Mate, Origin, Use
@@ -64,15 +64,16 @@ class Builder:
 
     def place(self, label: str, *path: str) -> Place:
         """The place of the last key of ``path``."""
-        here, mark = self.document.root, (1, 1)
+        here: Any = self.document.root
+        mark: tuple[int, ...] = (1, 1)
         for key in path:
             if not isinstance(here, Block) or key not in here.marks:
                 break
-            mark = here.marks[key][:2]
+            mark = here.marks[key]
             here = here[key]
         return self.at(label, mark)
 
-    def at(self, label: str, mark: tuple[int, int]) -> Place:
+    def at(self, label: str, mark: tuple[int, ...]) -> Place:
         """A place by its line and column in the file being read, or in the one laid over it."""
         return Place(label, *self.document.origin(mark[0]), mark[1])
 
@@ -89,7 +90,8 @@ class Builder:
     def fault_at_key(self, message: str, remedy: str, *path: str) -> None:
         """A fault at the last key of ``path`` itself, where the key is what is wrong."""
         at = self.place("", *path)
-        self.faults.append((at.document or self.document).fault(at.line, at.column, message, remedy))
+        assert at.document is not None
+        self.faults.append(at.document.fault(at.line, at.column, message, remedy))
 
     def enter(self, kind: str, section: str, refs: Iterable[str]) -> None:
         """Enter the references of one section into the scope."""
@@ -172,18 +174,18 @@ class Builder:
             facts[name] = Fact(said, Source(file, Status.STATED, paragraph=f"{typed} {name}"))
         return facts
 
-    def _marks(self, typed: str) -> dict[str, tuple[int, int]]:
+    def _marks(self, typed: str) -> dict[str, tuple[int, int, int, int]]:
         """Cavity name to the line and column that says something of it."""
         block = self.document.root["connectors"][typed]
         return {
-            name: mark[:2]
+            name: mark
             for section in ("cavities", "pins")
             if isinstance(own := block.get(section), Block)
             for name, mark in own.marks.items()
         }
 
     def _cavity(
-        self, typed: str, name: str, entry: ConnectorEntry, wired: bool, mark: Place | tuple[int, int]
+        self, typed: str, name: str, entry: ConnectorEntry, wired: bool, mark: Place | tuple[int, ...]
     ) -> Cavity:
         ref = self.unit + typed
         point = Point(ref, name)
@@ -411,6 +413,6 @@ def cavities_wired(wires: Iterable[WireEntry], is_connector: Callable[[str], boo
     wired: dict[str, dict[str, None]] = {}
     for wire in wires:
         for end in (wire.start, wire.end):
-            if end.cavity and is_connector(end.ref):
+            if is_connector(end.ref):
                 wired.setdefault(end.ref, {})[end.cavity] = None
     return wired

@@ -113,10 +113,10 @@ class Kit:
         return [half.strip() for half in self.file.opens.split("/")] if self.file is not None else []
 
     def _fault(self, message: str, remedy: str, *path: str) -> Fault:
-        block, mark = self.document.root, (1, 1, 1, 1)
-        for key in path:
-            mark = block.marks[key]
+        block = self.document.root
+        for key in path[:-1]:
             block = block[key]
+        mark = block.marks[path[-1]]
         line, column = mark[2:] if len(path) == 1 else mark[:2]
         return self.document.fault(line, column, message, remedy)
 

@@ -7,6 +7,7 @@ taken back, because nobody knows it on this aircraft. One word for a cavity repl
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 from typing import Any
 
@@ -133,7 +134,7 @@ class _Work:
         """Entries of one section that differ or are gone."""
         root = self.result.root
         there = root.get(section)
-        listed = there if isinstance(there, Block) else Block(1, 1)
+        listed: Collection[str] = there if isinstance(there, Block) else ()
         for name, value in said.items():
             mark = said.marks[name]
             if name not in listed:
@@ -214,7 +215,7 @@ class _Work:
         block.marks[key] = (line, column, line, column)
         return block
 
-    def _missing(self, what: str, name: str, mark: tuple[int, ...], listed: Block, where: str) -> None:
+    def _missing(self, what: str, name: str, mark: tuple[int, ...], listed: Collection[str], where: str) -> None:
         listed_here = f"put it under {where} when this aircraft has one more"
         near = foreign(name) or nearest(name, listed)
         remedy = f"{near} If not: {listed_here}" if near else listed_here
@@ -259,7 +260,8 @@ class _Work:
         root, over = self.result.root, self.over.root
         if isinstance(over.get("limits"), Block):
             if not isinstance(root.get("limits"), Block):
-                self.put(root, "limits", Block(1, 1), over.marks["limits"])
+                at = over.marks["limits"]
+                self.put(root, "limits", Block(at[2], at[3]), at)
             limits = self.inside(root, "limits")
             for name, value in over["limits"].items():
                 self.put(limits, name, value, over["limits"].marks[name])

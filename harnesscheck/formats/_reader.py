@@ -54,8 +54,9 @@ def wrong_kind(document: Document, wanted: str) -> Fault:
         line, column = document.root.marks[near][:2]
         return document.fault(line, column, f"unknown key {short(near)}", nearest(near, ["kind"]))
     if not isinstance(kind, str):
-        key, _, line, column = document.root.marks.get("kind", (document.root.line, 0, 0, document.root.column))
-        return document.fault(line or key, column, "this file does not say what it is", f"add 'kind: {wanted}'")
+        root = document.root
+        line, column = root.marks["kind"][2:] if kind is not None else (root.line, root.column)
+        return document.fault(line, column, "this file does not say what it is", f"add 'kind: {wanted}'")
     line, column = document.root.marks["kind"][2:]
     if kind == "parts":
         message, remedy = "this is a parts file", "name the jumper, airframe or equipment file that uses it"

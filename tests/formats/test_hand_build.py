@@ -98,11 +98,13 @@ connectors:
       1: {function: in, signal: power, contact: D, note: of the pin}
       2: {function: out, signal: discrete}
       3: {function: none, signal: none, connect: no, contact: E}
+      6: {function: sixth, signal: discrete, contact: H}
     cavities:
       1: {note: of the cavity}
       2: {contact: F}
       4: {use: unknown}
       5: {use: spare}
+      6: LAMP
 """
 
 
@@ -121,14 +123,23 @@ def test_a_pin_of_a_box_is_live_unless_nothing_may_be_connected(
         "3": (Use.SPARE, "E", "G", ""),
         "4": (Use.UNKNOWN, None, None, ""),
         "5": (Use.SPARE, None, "G", ""),
+        "6": (Use.LIVE, "H", None, ""),
     }
-    assert list(found) == ["1", "2", "4", "5", "3"]  # the cavities as listed, then the pins that none of them names
+    assert list(found) == [
+        "1",
+        "2",
+        "4",
+        "5",
+        "6",
+        "3",
+    ]  # the cavities as listed, then the pins that none of them names
     assert harness.connectors["J1"].cavities["1"].place.where() == "box.yaml:8:7"  # what is said of the pin counts
     (device,) = harness.devices.values()
     assert [(str(p.point), p.place.where(), p.required, p.connect) for p in device.pins] == [
         ("J1-1", "box.yaml:8:7", True, True),
         ("J1-2", "box.yaml:9:7", True, True),
         ("J1-3", "box.yaml:10:7", False, False),
+        ("J1-6", "box.yaml:11:7", True, True),
     ]
 
 
@@ -293,7 +304,7 @@ def test_a_scope_knows_what_it_was_given_and_what_stands_round_it() -> None:
 def test_places_and_faults_by_the_way_through_the_keys() -> None:
     """The deepest key of the way that is there; text is shown where it stands, a block where its key stands."""
     build = Builder(parse("a:\n  b: text\n  c: {d: 1}\n", "x.yaml"), Origin.AIRFRAME, Scope(), open_drawer())
-    ways = [(), ("a",), ("a", "b"), ("a", "c"), ("a", "c", "d"), ("a", "x"), ("a", "b", "x"), ("x",)]
+    ways = [(), ("a",), ("a", "b"), ("a", "c"), ("a", "c", "d"), ("a", "x"), ("a", "b", "x"), ("x", "a")]
     places = [build.place("L", *way) for way in ways]
     assert [(p.line, p.column, p.label) for p in places] == [
         (line, column, "L") for line, column in ((1, 1), (1, 1), (2, 3), (3, 3), (3, 7), (1, 1), (2, 3), (1, 1))

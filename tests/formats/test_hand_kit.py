@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 import harnesscheck as hc
-from harnesscheck.circuit import Tap
+from harnesscheck.circuit import SIGNALS, Tap
 from harnesscheck.connector import Origin
+from harnesscheck.document import parse, read
 from harnesscheck.formats import harness_yaml
 from harnesscheck.place import Point
 from tests.formats.marked import check_job, expected, refused, same, written
@@ -67,7 +69,8 @@ def test_what_a_kit_becomes(folder: Path) -> None:
         "stock:\n  M22759/16-22-9: {reel: 100 m, remnants: [2 m, 3 m]}\n"
         "revisions: [{letter: A, text: first, date: 2026-01-02, by: b}]\n"
     )
-    written(folder, files(KIT + more))
+    box = BOX + "mass: 2 kg\ncommissioning:\n  rate: {set: 500 kbit/s, how: menu 3}\n  address: {set: '7'}\n"
+    written(folder, files(KIT + more, box=box))
     job = hc.load("jumper.yaml")
     jumper, airframe = job.jumper, job.airframe
     assert jumper is not None and airframe is not None
@@ -94,6 +97,12 @@ def test_what_a_kit_becomes(folder: Path) -> None:
     assert list(box.connectors) == ["A9J1"] and box.connectors["A9J1"].place.where() == "box.yaml:4:3"
     assert [(p.ref, p.name, p.place.label, p.place.where()) for p in box.devices.values()] == [
         ("A9", "probe", "A9", "box.yaml:1:1"),
+    ]
+    (device,) = box.devices.values()
+    assert device.mass == 2.0
+    assert [(s.name, s.value, s.how, s.place.label, s.place.where()) for s in device.settings] == [
+        ("rate", "500 kbit/s", "menu 3", "rate", "box.yaml:7:3"),
+        ("address", "7", "", "address", "box.yaml:8:3"),
     ]
     assert [f.name for f in job.files] == ["airframe.yaml", "box.yaml", "jumper.yaml"]
     assert (job.name, job.path, job.kits) == ("jumper.yaml", Path("jumper.yaml"), (jumper,))
@@ -189,6 +198,12 @@ def test_ids_of_the_kit_are_its_own(folder: Path) -> None:
         files(kit, box=BOX + limit),
         ("the limit long-stub is set twice: first at box.yaml:5:10", "keep one of the two"),
     )
+
+
+def test_pins_of_the_unit_that_was_meant_come_first(folder: Path) -> None:
+    kit = swapped(KIT, ("{A9: box.yaml}", "{A9: box.yaml, A8: box.yaml}"), ("A9J1-1: AUX", "§A9J1-7: AUX"))
+    said = ("A9J1-7 is not a pin that an equipment file lists", "did you mean A9J1-1 or A9J1-2?")
+    check_job(folder, files(kit), said)
 
 
 TAPS = [
@@ -323,6 +338,14 @@ def test_kits_that_clash(folder: Path) -> None:
     )
 
 
+def test_a_faulty_kit_does_not_hide_that_others_clash(folder: Path) -> None:
+    found = {**files(KIT.replace("opens: P1/J1\n", "")), "other.yaml": OTHER, "third.yaml": OTHER.replace("A8", "A7")}
+    written(folder, found)
+    kits = [(Path(name), name) for name in ("jumper.yaml", "other.yaml", "third.yaml")]
+    said = [(fault[0], fault[3]) for fault in refused(lambda: harness_yaml.together(kits))]
+    assert said == [("third.yaml", "P2/J2 is opened by two kits: first at other.yaml:5:1")]
+
+
 def test_a_second_kit_is_held_against_the_first_and_its_box(folder: Path) -> None:
     limits = "limits: {§long-stub: {value: 1 m, reason: r, by: b}, long-bus: {value: 1 m, reason: r, by: b}}\n"
     first = "limits: {long-bus: {value: 1 m, reason: r, by: b}}\n"
@@ -346,3 +369,42 @@ def test_a_kit_with_a_fault_is_not_compared_with_another(folder: Path) -> None:
     found = {**files(KIT.replace("airframe: airframe.yaml", "airframe: none.yaml")), "other.yaml": OTHER}
     (fault,) = refused(lambda: together(folder, found))
     assert fault[:4] == ("jumper.yaml", 3, 11, "airframe 'none.yaml': there is no such file")
+
+
+# -- files that cannot be had ------------------------------------------------------------------------------------------
+
+
+def test_faults_of_all_files_of_a_kit_come_together(folder: Path) -> None:
+    """Without its airframe, and without one of its boxes, a kit is still looked at as far as that goes."""
+    no_file, name = "there is no such file", "name a file in this folder or below it"
+    box = BOX.replace("signal: can", "signal: §cam")
+    said = ("signal 'cam': not one of: " + ", ".join(SIGNALS), "did you mean can?")
+    kit = KIT.replace("airframe: airframe.yaml", "airframe: §none.yaml")
+    check_job(folder, files(kit, box=box), said, (f"airframe 'none.yaml': {no_file}", name))
+    kit = KIT.replace("{A9: box.yaml}", "{A9: box.yaml, A8: §none.yaml}")
+    check_job(folder, files(kit, box=box), said, (f"equipment A8 'none.yaml': {no_file}", name))
+
+
+def test_a_kit_is_put_on_one_aircraft_after_another(folder: Path) -> None:
+    """With a reader that remembers, its files are read and its drawer is opened once."""
+    part = "kind: parts\nparts:\n  X:\n    kind: contact\n    facts: [{status: from memory, gender: pin}]\n"
+    written(folder, {**files(KIT + "parts: p.yaml\n"), "p.yaml": part, "other.yaml": AIR.replace("nose", "tail")})
+    kit = harness_yaml.kit(Path("jumper.yaml"), "jumper.yaml", cache(read))
+    drawers = []
+    for name, title in (("airframe.yaml", "nose"), ("other.yaml", "tail"), ("airframe.yaml", "nose")):
+        job = kit.fit(harness_yaml.frame(Path(name), name))
+        assert job.airframe is not None and job.airframe.title == title
+        assert [file.name for file in job.files] == sorted([name, "box.yaml", "jumper.yaml", "p.yaml"])
+        found = job.subject.drawer.get("contact", "X")
+        assert found is not None and found.text("gender") == "pin"
+        drawers.append(job.subject.drawer)
+    assert drawers[0] is drawers[1] is drawers[2]
+    again = kit.fit()
+    assert again.airframe is not None and again.airframe.title == "nose"
+
+
+def test_a_frame_without_a_file_lies_in_the_folder_of_the_kit(folder: Path) -> None:
+    written(folder, files())
+    kit = harness_yaml.kit(Path("jumper.yaml"), "jumper.yaml")
+    job = kit.fit(parse(AIR.replace("nose", "typed"), "typed.yaml"))
+    assert job.airframe is not None and job.airframe.title == "typed"

@@ -248,6 +248,10 @@ def test_what_the_aircraft_has_besides() -> None:
     assert spelt(found, "connectors", "P1", "cavities")[0] == "t:5:5"
     assert spelt(found, "connectors", "J1", "cavities", "5") == ("o:11:9", "o:11:12", "spare")
     assert spelt(found, "connectors", "J1", "cavities")[:2] == ("o:10:7", "o:11:9")
+    cavities = value(found, "connectors", "J1", "cavities")
+    assert (cavities.line, cavities.column) == (18 + 11, 9)
+    grounds = value(result("added:\n  grounds:\n       GS1: {}\n"), "grounds")
+    assert (grounds.line, grounds.column) == (18 + 3, 8)
     assert dict(value(found, "routes", "run", "passages")) == {"rib": "9 mm", "keel": "8 mm", "frame": "7 mm"}
     assert list(value(found, "routes")) == ["run", "other"]
 
@@ -298,6 +302,7 @@ def test_limits_waivers_and_the_note_of_the_aircraft() -> None:
     assert spelt(found, "limits")[0] == "t:18:1" and spelt(found, "waivers")[0] == "t:19:1"
     alone = result(over)
     assert spelt(alone, "limits")[:2] == ("o:1:1", "o:2:3") and list(value(alone, "limits")) == ["b"]
+    assert (value(alone, "limits").line, value(alone, "limits").column) == (18 + 2, 3)
     assert spelt(alone, "waivers")[:2] == ("o:4:3", "o:4:3") and len(value(alone, "waivers")) == 2
     assert (value(alone, "waivers").line, value(alone, "waivers").column) == (18 + 4, 3)
     kept = result("wires: {W1: {length: 2 m}}\n", TYPE + LIMITS)

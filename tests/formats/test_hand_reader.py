@@ -282,6 +282,21 @@ def test_a_kit_on_another_aircraft(job: Path) -> None:
     assert alone.airframe is not None and alone.airframe.as_found is None
 
 
+def test_what_is_wrong_with_an_as_found_file(job: Path) -> None:
+    good = ASFOUND.format("../air.yaml")
+    do = "name a file in this folder or below it"
+    none = ("airframe '../none.yaml': there is no such file", do)
+    up = ("airframe '../../air.yaml': a path may not leave the folder of the file you named", do)
+    wire = ("the type's file has no wire 'W1'", "put it under added: wires: when this aircraft has one more")
+    for text, said in (
+        ("§" + good.replace("by: b\n", ""), ("this file has no 'by'", "add 'by: ...'")),
+        (good.replace("../air", "§../none"), none),
+        (good.replace("../air", "§../../air"), up),
+        (good + "wires: {§W1: none}\n", wire),
+    ):
+        check_job(job, {"tails/t.yaml": text}, said, main="tails/t.yaml")
+
+
 @pytest.mark.parametrize(
     ("name", "kind"), [("air", "an airframe"), ("box", "an equipment"), ("tails/t", "an as-found")]
 )
