@@ -164,6 +164,18 @@ p2 J1-1: note spare
 p3 J1-2: note reserved
 p4 J1-3: use spare; note spare
 x2B J1-1 is called spare here, and wire W1 ends in it (list.csv!A7) ~ correct one of the two rows
+=== draft_spare_beside_a_pin
+Pin,Signal,Pin,Signal
+1,A,2,spare
+
+Wire,From,To
+W1,list:2,J2:1
+---
+rows np.nw
+w5 W1: list-2 > J2-1
+p2 list-1: circuit A
+p2 list-2: note spare
+x2C list-2 is called spare here, and wire W1 ends in it (list.csv!A5) ~ correct one of the two rows
 === draft_taken_back
 Wire,From,To,Signal,Gauge
 W1,J1:1,J2:1,A,22 AWG
@@ -328,3 +340,10 @@ def test_hand_build_places(tmp_path: Path) -> None:
     assert "not understood" not in root
     assert dict(root["splices"]) == {"SP_1": {"note": "SP 1"}}
     assert root["splices"]["SP_1"].marks == {"note": (2, 3, 2, 3)}
+
+
+def test_hand_build_of_a_row_that_shows_nothing(tmp_path: Path) -> None:
+    """A filler that no person sees (U+3164) is a row that is not understood, and has no words to keep."""
+    (tmp_path / "l.csv").write_text("Wire,From,To\nW1,J1:1,J2:1\n\u3164,,\n", encoding="utf-8")
+    root = spreadsheet.understood(tmp_path / "l.csv", "l.csv").document.root
+    assert [sorted(one) for one in root["not understood"]] == [["at", "remedy", "what", "why"]]

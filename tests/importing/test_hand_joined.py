@@ -185,6 +185,30 @@ w4 W2: J1-2 > J2-2; length 300 mm; note same
 w6 W3: J1-3 > J2-3; type M-1; note same; length 300 mm; also 7
 x5A list.csv!D4 tells the same wire with length 300 mm, and not 310 mm ~ correct one
 m a wire that two pin tables tell, each from its own end, is one wire
+=== ranges_beside_a_blank
+Connector,Pin,Signal
+P7,1,A
+P7,2-3,spare
+P7,,x
+P7,4,B
+---
+rows npsxp
+p2 P7-1: circuit A
+p3 P7-2: use spare; note spare
+p3 P7-3: use spare; note spare
+p5 P7-4: circuit B
+x4A no cavity is given ~ write the cavity
+m '2-3' of P7 is read as the cavities 2, 3
+=== through_table_to_several_points
+Pin,Source,Destination,Signal
+1,J1-1 and J2-1,J3-1,A
+---
+rows nw
+w2 W001: list-1 > J3-1; note Source: J1-1 and J2-1; circuit A
+p2 list-1: circuit A
+p2 J3-1: circuit A
+v2B Source 'J1-1 and J2-1': no cavity is named: what is wired to this one is kept as a note ~ write it like J2-1
+m wires without an id are numbered W001, W002 and so on, by row
 === adapter_that_is_none
 Signal,Loom (x),Plug here
 VCC,ninechars,1

@@ -107,6 +107,25 @@ v1F column 6 '300': a number without a unit ~ write it like 320 mm or 12 in
 v2E column 5 '16': a number without a unit: AWG or mm2 ~ write it like 22 AWG or 0.35 mm2, or state it with --map
 v2F column 6 '400': a number without a unit ~ write it like 320 mm or 12 in
 m wires without an id are numbered W001, W002 and so on, by row
+=== headless_with_a_blank_column
+J1-1,,J2-1,a,RD
+J1-2,,J2-2,5,9
+---
+rows ww
+w1 W001: J1-1 > J2-1; note a; RD
+w2 W002: J1-2 > J2-2; note 5; 9
+m wires without an id are numbered W001, W002 and so on, by row
+=== headless_of_colours_and_lengths
+J1-1,J2-1,RD,300,x
+J1-2,J2-2,BK,41,22
+---
+rows ww
+w1 W001: J1-1 > J2-1; colour red; note column 4: 300; x
+w2 W002: J1-2 > J2-2; colour black; note column 4: 41; 22
+v1D column 4 '300': a number without a unit ~ write it like 320 mm or 12 in
+v2D column 4 '41': a number without a unit ~ write it like 320 mm or 12 in
+m colour keys: BK is black, RD is red
+m wires without an id are numbered W001, W002 and so on, by row
 === headless_numbers
 W1,J1-1,J2-1,WHT,22
 W2,J1-2,J2-2,RED,20
@@ -141,6 +160,41 @@ p7 P9-D: use spare; note spare
 p8 P9-E: use unknown; note reserved for later
 p9 P9-7: circuit GND; note see sheet 2
 x10:1 this reads like a sentence ~ write it as 3: CAN HI
+=== list_items_and_others .md
+# Plug P9
+
+1: VCC
+2: GND
+look <there> first
+---
+rows n.ppx
+p3 P9-1: circuit VCC
+p4 P9-2: circuit GND
+x5:1 this line does not begin with a cavity ~ write it as 3: CAN HI
+=== list_items_alone .md
+# Plug P9
+
+Pin 12: GND
+---
+rows n.x
+x3:1 no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+=== list_items_alone_with_a_dash .txt
+A - sensor
+keep < 5 m
+see <this> one
+---
+rows xnx
+x1:1 no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+x3:1 no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+=== list_items_that_are_prose .md
+# Plug P9
+
+1. Strip the wire.
+2. Crimp it!
+---
+rows n.xx
+x3:1 no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+x4:1 no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
 === list_items_without_a_heading .txt
 1: VCC
 2: GND

@@ -100,6 +100,8 @@ def test_colours_keys_that_are_stated() -> None:
     assert colours.keys_of(["sw", "XY", "gr"], stated)[0] == (("GR", "green"), ("SW", "black"), ("XY", "pink"))
     assert colours.colour("XY/GR", stated) == Read("pink/green")
     assert colours.colour("XY").refused == "not a colour"
+    assert colours.colour("LT old", (("LT", "tan"),)) == Read("tan", "old")  # LT is a shade before a colour
+    assert colours.colour("red +5").refused == "not a colour"
     assert colours.legend(["x GN = green y", "ABCD = red", "no = 5", "rd=dark red; R =Light Blue"]) == ( ("GN",
     "green"), ("R", "light blue"), ("RD", "dark red"))  # fmt: skip
     assert colours.legend([]) == ()

@@ -311,6 +311,48 @@ x4:3 'J2' is struck through, and the rest of the row is not ~ strike the whole r
 v1:3 column 'What': what it holds is kept as a note ~ name it in a map: harnesscheck import --write-map
 v1:10 column 'Else': what it holds is kept as a note ~ name it in a map: harnesscheck import --write-map
 r3:3 struck through
+=== reader_struck_rows_of_no_layout .md
+| What | Else | More | x y |
+|---|---|---|---|
+| ~~left loom~~ | ~~gone~~ | ~~a~~ | |
+| left loom | here | a | |
+---
+rows n.rx
+x4:3 no layout is known for this table ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+r3:3 struck through
+=== reader_ends_over_a_list
+Drawing,J1-4
+Wire,From,To
+W1,J1:1,J2:1
+---
+rows xnw
+w3 W1: J1-1 > J2-1
+x1A no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+=== reader_sizes_over_a_list
+Drawing,22 AWG
+Wire,From,To
+W1,J1:1,J2:1
+---
+rows xnw
+w3 W1: J1-1 > J2-1
+x1A no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+=== reader_cavities_over_a_list
+Drawing,1,A
+Wire,From,To
+W1,J1:1,J2:1
+---
+rows xnw
+w3 W1: J1-1 > J2-1
+x1A no head says what the columns are ~ put a head over the columns (From, Pin, To, Pin), or state it with --map
+=== reader_title_over_a_list
+Drawing:,D-1
+Scale of it,1
+Wire,From,To
+W1,J1:1,J2:1
+---
+rows nnnw
+w4 W1: J1-1 > J2-1
+m the 2 rows from list.csv!A1 are a title block or a list of revisions
 === reader_headings_and_words .md
 # Loom
 

@@ -101,6 +101,16 @@ five words are no remark,,,
 rows nwnnnnnnnwnn
 w2 W1: J1-1 > J2-1
 w10 W2: J1-2 > J2-2
+=== rows_of_one_word
+Wire,From,To
+W1,J1:1,J2:1
+Notes,,
+Legend,,
+W2,J1:2,J2:2
+---
+rows nwnnw
+w2 W1: J1-1 > J2-1
+w5 W2: J1-2 > J2-2
 === rows_commented_out
 Wire,From,To
 W1,J1:1,J2:1

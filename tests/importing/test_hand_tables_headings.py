@@ -388,6 +388,15 @@ rows nnnw
 w4 W1: J1-1 > J2-1; note Length: 12
 v4D Length '12': a number without a unit ~ write it like 320 mm or 12 in
 u list.csv!A3: from-to list: one row is one wire
+=== headings_state_two_gauges_below
+Wire,From,To
+W1,J1:1,J2:1
+all wires 22 AWG,,
+every wire 20 AWG,,
+---
+rows nwnn
+w2 W1: J1-1 > J2-1
+m notes state several gauges for all wires, and none was taken: 'all wires 22 AWG', 'every wire 20 AWG'
 === headings_below_the_table
 Wire,From,To,Length
 W1,J1:1,J2:1,12

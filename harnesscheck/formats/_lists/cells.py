@@ -259,7 +259,8 @@ def _workbook(data: bytes, name: str, suffix: str) -> list[Sheet]:
             for r, values in enumerate(table, 1)
         ]
         for (r, c), text in hidden.broken.items():
-            if r <= len(rows) and not rows[r - 1].at(c - 1):
+            rows += [Row(n, []) for n in range(len(rows) + 1, r + 1)]  # a last row of nothing but such cells
+            if not rows[r - 1].at(c - 1):
                 rows[r - 1].cells += [Cell("", r, n + 1) for n in range(len(rows[r - 1].cells), c)]
                 rows[r - 1].cells[c - 1] = Cell(plain(text), r, c, BROKEN, (r, c) in gone, text)
         for row in rows if hidden.columns else ():

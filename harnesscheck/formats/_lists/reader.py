@@ -18,7 +18,7 @@ from harnesscheck.formats._lists.mapped import all_used, sheets_of, tables_of
 from harnesscheck.formats._lists.mapping import Mapping
 from harnesscheck.formats._lists.source import ListDocument
 from harnesscheck.formats._lists.spellings import NotPlainError
-from harnesscheck.formats._lists.tables import WIRED, Table, of_sheet
+from harnesscheck.formats._lists.tables import ITEM, WIRED, Table, of_sheet
 from harnesscheck.formats._lists.together import gauge_and_colour
 
 
@@ -79,7 +79,8 @@ def read_list(path: Path, name: str, mapping: Mapping | None = None) -> Imported
     join(draft)
     for sheet in sheets:
         for row in sheet.rows:
-            if row and document.number(sheet, row.number) not in draft.account.rows:
+            if row and document.number(sheet, row.number) not in draft.account.rows:  # pragma: no cover - every table
+                # settles its rows; should one ever not, they are listed all the same
                 draft.unread(
                     sheet, row, "no table was recognised here", "put a head over the columns: From, Pin, To, Pin"
                 )
@@ -165,6 +166,7 @@ def _by_values(table: Table, texts: list[str]) -> Head | None:
     return Head("colour") if plain and not table.all("colour") else None
 
 
+_IN_BRACKETS = re.compile(r".*<.+>|\s*\S{1,3}\s*[:.)=]")
 _THREE = re.compile(
     r"(\S*[A-Za-z]\S*)[\s,]+((?:AWG ?|#)?\d{1,2} ?(?:AWG|ga)?)[\s,]+([^\W\d_][^\d]*)|"
     r"([A-Za-z][\w -]*?)[\s,]+(\d{1,2} ?AWG)[\s,]+([^\W\d_][^\d]*)",
@@ -237,8 +239,6 @@ def _take(table: Table, layout: ModuleType | None, draft: Draft) -> None:
         layout.prepare(table, draft)
     _say(table, layout, draft)
     for row in table.rows:
-        if not row:
-            continue
         if rows.passed_over(table, row, draft):
             continue
         before = draft.state()
@@ -263,19 +263,17 @@ def _no_layout(table: Table, draft: Draft) -> None:
     if (sum(h.field == "block" for h in heads) > 1 and not tells) or (
         first and table.top is None and rows.is_title_block(table.sheet, table)
     ):
-        for row in filter(None, table.rows):
+        for row in table.rows:
             draft.note(table.sheet, row)
         where = draft.document.where(*draft.mark(table.sheet, _first(table)))
-        draft.remark(f"the {sum(map(bool, table.rows))} rows from {where} are a title block or a list of revisions")
+        draft.remark(f"the {len(table.rows)} rows from {where} are a title block or a list of revisions")
         return
     if heads and not any(h.field in ("pin", "end", "ref", "ends", "id", "gauge", "colour") for h in heads):
         reason = "a table without cavities or ends"
     else:
         reason = "no layout is known for this table" if table.top else "no head says what the columns are"
     for row in table.rows:
-        if not row:
-            continue
-        if row.bare and not re.search(r"<.+>|^\s*\S{1,3}\s*[:.)=]", row.text) and not WIRED.match(row.text):
+        if row.bare and not any(found.match(row.text) for found in (ITEM, WIRED, _IN_BRACKETS)):
             draft.note(table.sheet, row)
         elif row.cells[0].struck and all(c.struck for c in row.filled):
             draft.retired(table.sheet, row, "struck through")

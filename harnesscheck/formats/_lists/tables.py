@@ -14,7 +14,7 @@ _CAVITY_LIKE = re.compile(r"\S{1,4}|[A-Za-z]?\d{1,3}\s*-\s*\d{1,3}")
 _END = r"[A-Za-z]{1,6}\d{1,4}[A-Za-z]?[:.-](?:\d{1,3}|[A-Za-z]\d{0,2})"
 WIRED = re.compile(rf".*(?:->|=>)|{_END}\s+[^\w\s]{{1,4}}\s+{_END}(?!\S)")
 """Running text that tells a wire: an arrow, or two ends with nothing but a sign between them."""
-_ITEM = re.compile(
+ITEM = re.compile(
     r"(?i:pin)\s+\w{1,3}\s*[-.:=)]|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s*[.:)=]\s|(?:[-*+•]\s+)?[A-Za-z0-9]{1,3}\s+-\s"
 )
 
@@ -260,7 +260,7 @@ def _is_heading(
         return False
     text = filled[0].text
     if sheet.lines:
-        return row.bare and not _ITEM.match(text) and not WIRED.match(text) and "<" not in text
+        return row.bare and not ITEM.match(text) and not WIRED.match(text) and "<" not in text
     if current is None:
         return not WIRED.match(text) and "<" not in text
     if following is not None and following.cells and _heads(following, False, True):

@@ -3,12 +3,6 @@
 from __future__ import annotations
 
 from harnesscheck.formats._lists.cells import Row
-from harnesscheck.formats._lists.tables import Table
-
-
-def lines(table: Table) -> list[str]:
-    """The rows as running text."""
-    return [said(row) for row in table.rows]
 
 
 def said(row: Row) -> str:

@@ -27,8 +27,6 @@ def take(table: Table, row: Row, draft: Draft) -> str:
         raise NotPlainError("no reference is given", "write the reference, like J14")
     mark = draft.mark(table.sheet, cell)
     ref = draft.ref(cell.text, mark)
-    if ref in draft.points:
-        raise NotPlainError(f"{cell.text} is a {draft.points[ref][:-1]} elsewhere", "give one another name")
     entry = draft.connectors.setdefault(ref, {})
     if "listed" in entry:
         raise NotPlainError(f"{cell.text} is listed at {draft.document.where(*entry['listed'][1])} already", "keep one")

@@ -50,7 +50,7 @@ def take(table: Table, row: Row, draft: Draft) -> str:
     circuit = None
     named = re.fullmatch(r"(.+?):\s+(.+)", texts[0])
     ends = [spellings.end(text, draft.known, draft.mapping.dash) for text in texts]
-    if named and len(texts) > 1 and colours.colour(named[2]).value:
+    if named and colours.colour(named[2]).value:
         raise NotPlainError("colours along one circuit, and no ends", "write one row for each wire, with both ends")
     for text, one in zip(texts, ends, strict=True):
         if colours.colour(text.strip()).value:

@@ -73,8 +73,6 @@ def take(table: Table, row: Row, draft: Draft) -> str:
             raise NotPlainError("no cavity is given", "write the cavity")
         draft.leads += leads  # a ground stud or a splice, with the id of its wire
         return account.WIRE
-    if not ref:
-        raise NotPlainError("nothing says which connector this cavity belongs to", "add a column Connector, or --map")
     signal_at = table.find("signal")
     said = row.at(signal_at) if signal_at is not None else None
     nothing = bool(said and (spellings.SPARE.fullmatch(said.text) or spellings.RESERVED.fullmatch(said.text)))
