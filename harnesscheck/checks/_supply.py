@@ -68,7 +68,7 @@ def coppers(harness: Harness) -> list[Copper]:
     found = [Copper() for _ in range(nets.count)]
 
     def at(point: Point) -> Copper:
-        return found[nets.label[nets.index[point]]]
+        return found[nets.at(point)]
 
     for wire in harness.wires.values():
         at(wire.a).wires.append(wire)

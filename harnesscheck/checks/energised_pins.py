@@ -83,8 +83,7 @@ def _feeds(harness: Harness) -> dict[Point, str]:
     feeds |= {Point(ref): ref for ref in harness.buses}
     outputs = (pin for pin in harness.pins() if pin.signal == "power" and pin.direction == "out")
     feeds |= {pin.point: f"output {pin.point}" for pin in outputs}
-    known = set(harness.nets.index)
-    return {point: name for point, name in feeds.items() if point in known}
+    return {point: name for point, name in feeds.items() if point in harness.nets}
 
 
 def _sources(harness: Harness, feeds: dict[Point, str], point: Point, mate: Mate) -> list[str]:

@@ -77,12 +77,12 @@ def _through(harness: Harness) -> dict[str, dict[str, list[Place]]]:
     for _, cavity in harness.cavities():
         if cavity.circuit:
             found.setdefault(cavity.circuit, {})
-            names.setdefault(nets.label[nets.index[cavity.point]], []).append(cavity.circuit)
+            names.setdefault(nets.at(cavity.point), []).append(cavity.circuit)
     for ref, connector in harness.connectors.items():
         if connector.origin is not Origin.JUMPER:
             continue
         for cavity in connector.cavities.values():
-            for name in dict.fromkeys(names.get(nets.label[nets.index[cavity.point]], ())):
+            for name in dict.fromkeys(names.get(nets.at(cavity.point), ())):
                 found[name].setdefault(ref, []).append(cavity.place)
     return found
 

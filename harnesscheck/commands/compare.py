@@ -118,7 +118,7 @@ def _named(old: Job, found: Comparison, net: tuple[tuple[str, ...], ...]) -> lis
     """The circuits that were on the points before."""
     harness, now = old.subject, {now: was for (space, was), now in found.names.items() if space == "ref"}
     points = [point._replace(ref=now.get(point.ref, point.ref)) for point in _points(net)]
-    reached = [one for p in points if p in harness.nets.index for one in (p, *(s.end for s in harness.trace(p)))]
+    reached = [one for p in points if p in harness.nets for one in (p, *(s.end for s in harness.trace(p)))]
     return list(harness.circuits_at(reached))
 
 

@@ -102,7 +102,7 @@ class Copper:
 
     def owner(self, point: Point) -> Origin:
         """Whose a point is: the aircraft's, the kit's or the equipment's."""
-        if self.after.index[point] < self.own:
+        if self.after.place(point) < self.own:
             return Origin.AIRFRAME
         half = self.harness.connectors.get(point.ref)
         return half.origin if half is not None else Origin.JUMPER
@@ -144,7 +144,7 @@ class Copper:
         """Names of circuits of the aircraft by net with the kit fitted."""
         named: dict[int, set[str]] = {}
         for name, point in self.named:
-            named.setdefault(self.after.label[self.after.index[point]], set()).add(name)
+            named.setdefault(self.after.at(point), set()).add(name)
         return named
 
     @cached_property

@@ -157,7 +157,7 @@ class Trace:
 def trace(harness: Harness, typed: str) -> Trace:
     """Follow the copper from the point a person typed. Raises ``InputError`` with the nearest name if there is none."""
     point = split_point(typed)
-    if point is None or point not in harness.nets.index:
+    if point is None or point not in harness.nets:
         names = [str(p) for p in harness.points]
         own = [name for name in names if name.startswith(f"{typed}-")]
         hint = f"add what comes after the dash: {', '.join(own[:12])}" if own else foreign(typed)
