@@ -7,19 +7,8 @@ from dataclasses import replace
 import pytest
 
 from harnesscheck.place import Point
-from harnesscheck.trouble.faults import (
-    ADDED,
-    BRIDGE,
-    BY_CONTACT,
-    EXISTING,
-    LOADS,
-    PRIORS,
-    TERMINATED,
-    TERMINATOR,
-    Plan,
-    Trouble,
-    universe,
-)
+from harnesscheck.trouble import faults
+from harnesscheck.trouble.faults import ADDED, LOADS, PRIORS, Plan, Trouble, universe
 from harnesscheck.trouble.network import Network
 from harnesscheck.trouble.predict import OPEN, Edit
 
@@ -264,15 +253,15 @@ def test_where_a_fault_sits() -> None:
 def test_priors_as_they_were_agreed() -> None:
     """Opinion has no source to be compared with: the table is stated again, so that no slip of a finger changes it."""
     assert universe(Network(), Plan({}, {})) == [], "nothing can go wrong with nothing"
-    assert PRIORS == {
+    assert faults.PRIORS == {
         "contact open": 4, "ground contact open": 3, "swapped contacts": 2, "wrong cavity": 1.4, "shifted row": 0.3,
         "mirrored": 0.2, "wrong way round": 0.1, "pair exchanged": 3, "terminator missing": 1, "terminator extra": 1,
         "high resistance": 2, "short between neighbours": 0.6, "short to ground": 0.25, "short to power": 0.15,
         "wire open": 0.5, "splice leg open": 0.5, "line loaded": 0.5, "nothing": 1, "something else": 0.1,
     }  # fmt: skip
-    assert (EXISTING, BRIDGE, TERMINATOR) == (0.2, 0.05, 120.0), "a fifth; a strand; ISO 11898-2"
-    assert frozenset({"swapped contacts", "wrong cavity", "shifted row"}) == BY_CONTACT
-    assert frozenset({"can", "rs485", "rs422"}) == TERMINATED
+    assert (faults.EXISTING, faults.BRIDGE, faults.TERMINATOR) == (0.2, 0.05, 120.0), "a fifth; a strand; ISO 11898-2"
+    assert frozenset({"swapped contacts", "wrong cavity", "shifted row"}) == faults.BY_CONTACT
+    assert frozenset({"can", "rs485", "rs422"}) == faults.TERMINATED
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import pytest
 
 from harnesscheck.place import Point
+from harnesscheck.trouble import powered
 from harnesscheck.trouble.copper import OPEN, Wire, _Tree, joined
 from harnesscheck.trouble.network import Network
-from harnesscheck.trouble.powered import TRIPS, volts_at
+from harnesscheck.trouble.powered import volts_at
 from harnesscheck.trouble.predict import Edit, Predictor, _Half
 
 A, B, C, D, E, F, G = (Point(name) for name in "ABCDEFG")
@@ -322,7 +323,7 @@ def test_a_breaker_opens_the_next_one_holds() -> None:
     for (one, two), volts in {(20.0, 10.0): 28.0, (10.0, 20.0): 0.0}.items():
         found = volts_at(range(3), rows, {0: 28.0, 2: 0.0}, {rows[0]: one, rows[1]: two})
         assert found[1] == pytest.approx(volts)
-    assert TRIPS == 2.0, "from memory, as the module says"
+    assert powered.TRIPS == 2.0, "from memory, as the module says"
     # A joint of no resistance counts as 0.1 milliohm, and so does what a breaker of none lets through.
     joint = [(0, 1, 0.0), (1, 2, 1.0)]
     assert volts_at(range(3), joint, {0: 10.0, 2: 0.0}, {joint[0]: 10.0})[1] == pytest.approx(10 * 1 / 1.0001)
