@@ -7,9 +7,24 @@ from typing import Any
 
 import pytest
 
+from harnesscheck import checks
+from harnesscheck.circuit import SIGNALS
 from harnesscheck.connector import Origin
 from harnesscheck.jumper import rules
-from harnesscheck.jumper.rules import Merit, Site, audio, ground, no_tee, shield, signal_ground
+from harnesscheck.jumper.rules import (
+    Merit,
+    Site,
+    audio,
+    bus,
+    ground,
+    lighting,
+    no_tee,
+    power,
+    sensor,
+    serial,
+    shield,
+    signal_ground,
+)
 from harnesscheck.splice import Ground
 from tests.jumper.bench import HERE, airframe, circuit, wire
 
@@ -56,6 +71,23 @@ def test_the_checks_of_a_class() -> None:
     with pytest.raises(KeyError):
         rules.of("none")
     assert "can" in rules.signals() and rules.signals() == sorted(rules.signals())
+
+
+MODULES = [audio, bus, ground, lighting, no_tee, power, sensor, serial, shield, signal_ground]
+BARE: Any = SimpleNamespace(
+    signal="rs232", point="A1J1-1",
+    pin=SimpleNamespace(current=None, peak=None, duty=None, direction="in", input_resistance=None, pull_up=None),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__.rpartition(".")[2])
+def test_what_would_do_instead(module: Any) -> None:
+    """Each way out is that of a check which judges the class; little that is known still gives a merit."""
+    judges = {*rules.ALWAYS, *module.CHECKS}
+    assert set(module.INSTEAD) <= judges <= set(checks.names()) and all(module.INSTEAD.values()) and module.OWN
+    assert all(rules.of(signal) is module and signal in SIGNALS for signal in module.SIGNALS)
+    assert 0.0 <= module.merit(site(), BARE, circuit("X", module.SIGNALS[0])).burden <= 1.0
+    assert Merit() == Merit(0.0, "")
 
 
 def test_merits_in_a_few_words() -> None:
