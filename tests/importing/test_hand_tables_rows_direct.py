@@ -7,6 +7,7 @@ import pytest
 from harnesscheck.formats._lists import colours, layouts, rows, tables
 from harnesscheck.formats._lists.cells import NUMBER, TEXT, Cell, Row, Sheet
 from harnesscheck.formats._lists.headers import FROM, TO, Head
+from harnesscheck.formats._lists.layouts.headless import is_end
 from harnesscheck.formats._lists.tables import Table
 
 
@@ -192,3 +193,8 @@ def test_colours_words_of_the_trade() -> None:
         assert colours.colour(word).value == word
         assert colours.colour(f"{word}/BK").value == f"{word}/black"
         assert colours.legend([f"X = {word}"]) == (("X", word),)
+
+
+def test_headless_ends() -> None:
+    ends = {"J1-1": True, "J1:A": True, "J1": False, "J1-1 and J2-2": False, "J1-1, J2-2": False, "pump (J1-1)": False}
+    assert {text: is_end(text) for text in ends} == ends
