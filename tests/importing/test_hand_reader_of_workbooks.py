@@ -117,3 +117,10 @@ def test_reader_of_a_last_row_that_was_never_worked_out(tmp_path: Path, cells: s
     assert not imported.account.whole
     assert imported.account.line() == (
         "3 rows read = 1 wires + 0 pins + 0 spares + 1 notes and headers + 0 retired + 1 not understood")  # fmt: skip
+
+
+def test_reader_of_a_cell_that_shows_its_error_as_text(tmp_path: Path) -> None:
+    """Text that looks like an error and that the workbook holds as text stays what it is."""
+    path = books.ods(tmp_path / "l.ods", [["Wire", "From", "To", "Notes"], ["W1", "J1-1", "J2-1", "#N/A"]])
+    (sheet,) = spreadsheet.understood(path, "l.ods").document.sheets
+    assert (sheet.rows[1].cells[3].text, sheet.rows[1].cells[3].kind) == ("#N/A", "text")
