@@ -13,11 +13,11 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 READING = (
-    "formats", "test_plain_lines.py", "test_typed_values.py", "test_refusals.py", "test_bad_input.py", "importing",
-    "exchange", "properties", "fleet/test_as_found.py", "fleet/test_several_kits.py", "test_job_files.py",
-    "test_typos.py", "test_decisions.py", "test_stowed.py", "test_signal_keys.py", "test_paper_keys.py",
-    "test_editor_schema.py", "test_shop_parts.py",
-    "trouble/test_readings_file.py", "test_check_pages.py", "test_check_cases.py",
+    "formats", "test_plain_lines.py", "test_typed_values.py",
+    "test_refusals.py", "test_bad_input.py", "importing", "exchange", "properties", "fleet/test_as_found.py",
+    "fleet/test_several_kits.py", "test_job_files.py", "test_typos.py", "test_decisions.py",
+    "test_stowed.py", "test_signal_keys.py", "test_paper_keys.py", "test_editor_schema.py", "test_shop_parts.py",
+    "trouble/test_readings_file.py", "trouble/test_readings_rows.py", "test_check_pages.py", "test_check_cases.py",
 )  # fmt: skip
 WHAT = {
     "checks": (

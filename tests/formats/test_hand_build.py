@@ -132,7 +132,7 @@ def test_a_pin_of_a_box_is_live_unless_nothing_may_be_connected(
         "5",
         "6",
         "3",
-    ]  # the cavities as listed, then the pins that none of them names
+    ]  # as listed, then the pins
     assert harness.connectors["J1"].cavities["1"].place.where() == "box.yaml:8:7"  # what is said of the pin counts
     (device,) = harness.devices.values()
     assert [(str(p.point), p.place.where(), p.required, p.connect) for p in device.pins] == [
