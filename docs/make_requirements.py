@@ -34,6 +34,7 @@ EFFECTS = (
     ("Metric wire", "for wire thinner than 26 AWG keep a margin in drop and current"),
     ("ring-out takes other units", "unplug the units, or write the reading down before and after the kit is fitted"),
     ("do-no-harm statement bounds", "the maker's sheet says what a line bears; evidence is as true as what was typed"),
+    ("A pack of a large job", "print the volumes one by one; look for a name in kit.html; take the PDF for a picture"),
     ("The planner tries every order", "a plan may be a little dearer than the best; a home run is designed by hand"),
     ("Whether a difference of an aircraft", "take all differences of an aircraft that must not get the kit into view"),
     ("Of several kits", "make the papers of each kit for itself, and check all together"),

@@ -22,11 +22,9 @@ from harnesscheck.paper.svg import Canvas
 BOOK, FIRST_VOLUME, WORKBOOK = "book.pdf", "book-001.pdf", "workbook.xlsx"
 SHEETS, LISTS = "sheets", "lists"
 VOLUME = 200
-"""Pages of A4 in one PDF or SVG file: four megabytes of memory each while it is typeset, and what a binder holds. A
-drawing on larger paper counts as the sheets of A4 that it covers.
-"""
-A4 = 210.0 * 297.0
-"""Square millimetres, ISO 216."""
+"""Pages in one PDF or SVG file: four megabytes of memory each while it is typeset, and what a binder holds."""
+ORDINARY = 100_000
+"""Bytes of SVG of an ordinary page; a page with more on it needs more memory, and counts for several."""
 PICTURED = 2_000
 """Pages of a sheet beyond which no picture is made of each: a folder of more is looked through by nobody."""
 LISTED = 50_000
@@ -69,11 +67,10 @@ def _documents(book: Book, sheet: Sheet, made: Made, page: Pages, press: _Press)
         why = f"it has {sheet.pages} pages, and each has a picture up to {PICTURED}; all are in its PDF and SVG files"
         book.without.append((sheet.number, f"{sheet.title}: pictures of its pages", why))
     start = 1
-    for number, part in enumerate(_parts(made.pages), 1):
+    for number, (part, leaves) in enumerate(_parts(made.pages), 1):
         several = len(part) < sheet.pages
-        if number == 1:
+        if number == 1:  # a leaf has the anchors of its page
             part[0].anchors.setdefault(f"sheet-{sheet.name}", (0.0, 0.0))
-        leaves = [as_pdf.leaf(drawing) for drawing in part]
         _lead_home(part)
         stem = f"{SHEETS}/{name}" + (f"-part-{number:03d}" if several else "")
         yield f"{stem}.svg", as_svg.drawn(part, sheet.title, book.stamp)
@@ -84,23 +81,26 @@ def _documents(book: Book, sheet: Sheet, made: Made, page: Pages, press: _Press)
         start += len(part)
 
 
-def _parts(pages: Collection[Canvas]) -> Iterator[list[Canvas]]:
+def _parts(pages: Collection[Canvas]) -> Iterator[tuple[list[Canvas], list[Leaf]]]:
     """As many pages at a time as make a volume."""
     part: list[Canvas] = []
+    leaves: list[Leaf] = []
     room = float(VOLUME)
     for page in pages:
-        if part and _size(page) > room:
-            yield part
-            part, room = [], float(VOLUME)
+        leaf = as_pdf.leaf(page)
+        if part and _size(leaf) > room:
+            yield part, leaves
+            part, leaves, room = [], [], float(VOLUME)
         part.append(page)
-        room -= _size(page)
+        leaves.append(leaf)
+        room -= _size(leaf)
     if part:
-        yield part
+        yield part, leaves
 
 
-def _size(page: Canvas | Leaf) -> float:
-    """Sheets of A4, rounded to halves: what is a little off is not counted as more."""
-    return max(1.0, round(2 * page.width * page.height / A4) / 2)
+def _size(leaf: Leaf) -> float:
+    """Ordinary pages that a page counts for, in halves; never less than one."""
+    return max(1.0, round(2 * len(leaf.svg) / ORDINARY) / 2)
 
 
 def file_name(sheet: Sheet) -> str:

@@ -23,7 +23,7 @@ from harnesscheck.paper.svg import Canvas
 FILE = "kit.html"
 MOST = 20_000_000
 """Bytes of one page: a telephone of some years ago still opens it within seconds (common practice, not measured)."""
-ROWS = 5_000
+ROWS = 2_000
 """Rows of a section; a longer sheet has several, so that it can go on in the next page."""
 MARK = "\x01"
 """Stands before the end of a link until all is there: no text of ours can hold it, see ``svg.clean``."""

@@ -30,6 +30,7 @@ def parted(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo's pack in many parts; pictures of sheets of one page only."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(documents, "VOLUME", VOLUME)
+        patch.setattr(documents, "ORDINARY", 10_000_000)  # so that every page counts for one
         patch.setattr(documents, "PICTURED", 1)
         patch.setattr(documents, "LISTED", 60)
         patch.setattr(kit_page, "MOST", 150_000)
