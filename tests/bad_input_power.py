@@ -27,6 +27,7 @@ POWER = [
     source("low above supply", f"kind: battery, low: 14.4 V, supply: {M}14.2 V", "low 14.4 V is more than", "rising"),
     source("low above high", f"kind: battery, high: {M}14 V, low: 14.4 V", "low 14.4 V is more than high", "rising"),
     source("usable share", f"kind: battery, usable: {M}75", "not a share", "0.75 or 75 %"),
+    source("rating of nothing", f"kind: alternator, rating: {M}0 A", "a rating of nothing is none", "leave it out"),
     source("capacity", f"kind: battery, capacity: {M}18", "the unit is missing", "18 Ah"),
     load("phase of flight", f"phases: [takeoff, {M}lading]", "not one of: start", "did you mean landing?"),
     load("load behind no breaker", f"breaker: {M}CB8", "nothing is called 'CB8' (breaker)", "did you mean CB7"),

@@ -95,11 +95,6 @@ def test_breaker_overloaded_what_is_missing_is_said_unless_the_rest_is_too_much_
     assert pages.counted(told("breaker-overloaded", (AIR, LAMP, "load: 5 A,"), sense, FLAT)) == "1 stop"
 
 
-def test_breaker_overloaded_a_breaker_that_holds_nothing() -> None:
-    said = check_cases.said(told("breaker-overloaded", (AIR, "rating: 5 A", "rating: 0 A")))
-    assert said.startswith("CB1 (0 A) would carry 1.5 A continuously, and 0 A is its limit")
-
-
 @pytest.mark.parametrize(("rating", "counts", "words"), [
     # 2 A of the radio, 0.5 A of the lamp and 1 A of the box: 3.5 A; the limit is 80 % of the rating.
     ("rating: 4.375 A", "1 passed", ""),

@@ -60,6 +60,13 @@ def test_a_word_of_the_format_is_no_circuit(kind: str, word: str) -> None:
     assert read(kind, f"{word} 2") == f"{word} 2"
 
 
+def test_a_rating_is_above_zero() -> None:
+    """A current may be 0 A, which is what a pin without a load takes; a breaker for 0 A carries nothing."""
+    assert read("Rating", "0.1 A") == 0.1 and read("Amps", "0 A") == 0.0
+    for text in ("0 A", "0.0 A", "0 mA"):
+        assert "a rating of nothing is none" in str(refusal("Rating", text))
+
+
 @pytest.mark.parametrize(("text", "value"), [
     ("1", 1.0), ("0.75", 0.75), (".5", 0.5), ("75 %", 0.75), ("100%", 1.0), ("0.5 %", 0.005), ("0.000001", 1e-6),
     ("12.345678 %", 0.12345678),

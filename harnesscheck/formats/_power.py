@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from harnesscheck.formats._types import Amps, Charge, Duty, Ohms, Phase, Prose, Ref, Share, Supplies, VoltRange, Volts
+from harnesscheck.formats._types import (
+    Amps,
+    Charge,
+    Duty,
+    Ohms,
+    Phase,
+    Prose,
+    Rating,
+    Ref,
+    Share,
+    Supplies,
+    VoltRange,
+    Volts,
+)
 
 _STRICT = ConfigDict(extra="forbid", frozen=True)
 
@@ -14,7 +27,7 @@ class BreakerEntry(BaseModel):
 
     model_config = _STRICT
     name: Prose = Field("", description="what the panel says")
-    rating: Amps | None = Field(None, description="rated current")
+    rating: Rating | None = Field(None, description="rated current")
     bus: Ref | None = Field(None, description="bus that feeds it")
     resistance: Ohms | None = Field(None, description="between its terminals, when closed")
     note: Prose = Field("", description="free text, printed on the sheets")
@@ -40,7 +53,7 @@ class SourceEntry(BaseModel):
     low: Volts | None = Field(None, description="lowest volts in normal running")
     high: Volts | None = Field(None, description="highest volts in normal running")
     abnormal: VoltRange | None = Field(None, description="volts for a short time: starting, or a regulator at fault")
-    rating: Amps | None = Field(None, description="greatest continuous current")
+    rating: Rating | None = Field(None, description="greatest continuous current")
     capacity: Charge | None = Field(None, description="of a battery")
     usable: Share | None = Field(None, description="share of the capacity that may be counted on")
     note: Prose = Field("", description="free text, printed on the sheets")

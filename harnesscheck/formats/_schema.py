@@ -41,6 +41,7 @@ from harnesscheck.formats._types import (
     Phase,
     Prose,
     Rate,
+    Rating,
     Ratio,
     Ref,
     Returns,
@@ -187,7 +188,7 @@ class CircuitEntry(BaseModel):
         None, alias="source resistance", description="of the driver or sensor; of a resistive sender the highest"
     )
     driver_current: Amps | None = Field(None, alias="driver current", description="most that the driver can give")
-    rating: Amps | None = Field(None, description="of the switch or dimmer that feeds it")
+    rating: Rating | None = Field(None, description="of the switch or dimmer that feeds it")
     terminators: Count | None = Field(None, description="terminators on it in the aircraft")
     terminator: Ohms | None = Field(None, description="value of each of these terminators")
     bus_length: Length | None = Field(None, alias="bus length", description="length of the trunk in the aircraft")

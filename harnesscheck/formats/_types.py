@@ -134,6 +134,14 @@ def _share(text: str) -> float:
     raise RefusedError("this is not a share above 0 and up to 1", "write it like 0.75 or 75 %")
 
 
+def _rating(text: str) -> float:
+    """What a breaker, a switch or a source is built for: of nothing no share can be taken."""
+    value = units.current(text)
+    if value > 0:
+        return value
+    raise RefusedError("a rating of nothing is none", "write the current it is built for, like 5 A, or leave it out")
+
+
 def _colour(text: str) -> str:
     if re.fullmatch(r"[0-9]{1,4}|[A-Za-z][A-Za-z /-]{0,30}", text):
         return text
@@ -193,6 +201,7 @@ Length = Annotated[float, Typed(units.length, "320 mm")]
 LengthOrNone = Annotated[float, Typed(units.length_or_none, "1.2 m")]
 GaugeText = Annotated[Gauge, Typed(units.gauge, "22 AWG")]
 Amps = Annotated[float, Typed(units.current, "5 A")]
+Rating = Annotated[float, Typed(_rating, "5 A")]
 Volts = Annotated[float, Typed(units.voltage, "14 V")]
 VoltRange = Annotated[Range, Typed(units.voltage_range, "9 V to 32 V")]
 Ohms = Annotated[float, Typed(units.resistance, "2.5 mohm")]
