@@ -82,8 +82,9 @@ def _forget() -> None:
     """
     import typst
 
+    setter = typst.compile
     for _ in range(AGES):
-        typst.compile(b"#set page(width: 1pt, height: 1pt)", ignore_system_fonts=True, format="png")
+        setter(b"#set page(width: 1pt, height: 1pt)", ignore_system_fonts=True, format="png")
 
 
 def _source(parts: Sequence[tuple[str, Sequence[Leaf]]], title: str, stamp: Stamp) -> dict[str, bytes]:

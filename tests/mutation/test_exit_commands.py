@@ -205,13 +205,17 @@ def test_watch_says_what_came_and_what_went(monkeypatch: Patch, capsys: Say, tmp
 
 
 @pytest.mark.parametrize(("report", "plain", "_strict"), RULE)
-def test_pack(report: Report, plain: int, _strict: int, monkeypatch: Patch, capsys: Say) -> None:
+def test_pack(report: Report, plain: int, _strict: int, monkeypatch: Patch, capsys: Say, tmp_path: Path) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("o").mkdir()
     given(monkeypatch, {"a": report, "old": CLEAN})
     wrote: list[Any] = []
 
     def write(job: Any, result: Report, folder: Path, asked: Any) -> Any:
         wrote.append((job.name, result, folder, asked.kits, asked.previous.name if asked.previous else None))
-        return SimpleNamespace(folder=folder, files=3, pages=4, pack="p")
+        without = (("pictures", "too many pages"),) if asked.kits == 2 else ()
+        (folder / "worksheet.html").touch() if asked.kits < 2 else (folder / "worksheet.html").unlink(True)
+        return SimpleNamespace(folder=folder, files=3, pages=4, pack="p", book="book-001.pdf", without=without)
 
     monkeypatch.setattr(pack, "write", write)
     for kits, previous in ((1, None), (2, "old"), (packing.MOST_KITS, None)):
@@ -219,10 +223,14 @@ def test_pack(report: Report, plain: int, _strict: int, monkeypatch: Patch, caps
         assert packing.run(asked) == plain
         assert wrote.pop() == ("a", report, Path("o"), kits, previous)
     said = capsys.readouterr().out.splitlines()
-    assert len(said) == 15
+    assert len(said) == 5 + 5 + 4  # two without a worksheet, one of them with a line on what was not made
+    assert said[8:10] == ["not made: pictures: too many pages", said[3]]
     assert said[:2] == ["wrote o: 3 files, a book of 4 pages", "pack id p"]
     assert said[2] == verdict(report)
-    assert said[3:5] == ["Open o/book.pdf to print, o/kit.html on a phone,", "o/worksheet.html to type the readings."]
+    assert said[3:5] == [
+        "Open o/book-001.pdf to print, o/kit.html on a phone,",
+        "o/worksheet.html to type the readings.",
+    ]
     for kits in (0, -1, packing.MOST_KITS + 1):
         with pytest.raises(InputError, match=f"--kits {kits}"):
             packing.run(argparse.Namespace(file="a", out="o", kits=kits, previous=None))

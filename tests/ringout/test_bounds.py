@@ -55,7 +55,7 @@ def test_groups_part_every_two_nets_with_the_fewest_readings(count: int) -> None
     assert len(groups) == math.ceil(math.log2(count))
     for one, two in combinations(range(count), 2):
         assert any((one in a and two in b) or (two in a and one in b) for a, b in groups)
-    walked = isolation.walking(range(count))
+    walked = isolation.walking([(net,) for net in range(count)])
     assert len(walked) == count - 1
     for one, two in combinations(range(count), 2):
         assert any((one in a and two in b) or (two in a and one in b) for a, b in walked)
