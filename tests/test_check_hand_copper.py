@@ -6,48 +6,20 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from made_up import FIRM, NEW, OLD, SHEET, SOFT, cavity, half, harness, point, wire
 
 from harnesscheck.checks import _pairs, _pinmap, _pins, _power, _supply, _through
 from harnesscheck.checks._shields import Reach
 from harnesscheck.checks._supply import Copper, coppers
 from harnesscheck.circuit import Circuit, Tap
-from harnesscheck.connector import Cavity, Connector, Origin, Use
+from harnesscheck.connector import Use
 from harnesscheck.device import Breaker, Bus, Pin
-from harnesscheck.harness import Harness, Kind
-from harnesscheck.parts import Fact, open_drawer
+from harnesscheck.parts import Fact
 from harnesscheck.place import Place, Point
-from harnesscheck.source import Source, Status
+from harnesscheck.source import Source
 from harnesscheck.splice import Ground
 from harnesscheck.units import Gauge
-from harnesscheck.wire import Cable, Wire
-
-NEW, OLD, BOXED = Origin.JUMPER, Origin.AIRFRAME, Origin.EQUIPMENT
-FIRM, SHEET = Source("a", Status.STATED), Source("b", Status.CONFIRMED)
-SOFT = Source("c", Status.MEMORY)
-
-
-def point(name: str) -> Point:
-    return Point(*name.split("-"))
-
-
-def wire(name: str, a: str, b: str, origin: Origin = NEW, **more: Any) -> Wire:
-    return Wire(name, point(a), point(b), origin, **more)
-
-
-def half(ref: str, origin: Origin, *cavities: Cavity, **more: Any) -> Connector:
-    return Connector(ref, Place(ref), origin, cavities={c.point.cavity: c for c in cavities}, **more)
-
-
-def cavity(name: str, **more: Any) -> Cavity:
-    return Cavity(point(name), Place(name), **more)
-
-
-def harness(*wires: Wire, halves: tuple[Connector, ...] = (), **more: Any) -> Harness:
-    return Harness(
-        Kind.INSTALLED, "t", open_drawer(), wires={w.id: w for w in wires},
-        connectors={c.ref: c for c in halves}, **more,
-    )  # fmt: skip
-
+from harnesscheck.wire import Cable
 
 # -- one piece of copper -------------------------------------------------------------------------------------------
 

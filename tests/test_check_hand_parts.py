@@ -9,46 +9,17 @@ from typing import Any
 import check_cases
 import pytest
 from check_cases import AIR, BOX, KIT, Case, Swap
+from made_up import FIRM, NEW, SHEET, SOFT, half, harness, wire
 
 import harnesscheck as hc
 from harnesscheck import checks
 from harnesscheck.checks import _areas, _routes, _seals, _words
-from harnesscheck.connector import Cavity, Connector, Origin
 from harnesscheck.finding import Severity
-from harnesscheck.harness import Harness, Kind
-from harnesscheck.parts import Fact, Part, open_drawer
+from harnesscheck.parts import Fact, Part
 from harnesscheck.place import Place, Point
 from harnesscheck.source import Source, Status
 from harnesscheck.units import Gauge
-from harnesscheck.wire import Cable, Wire
-
-NEW, OLD, BOXED = Origin.JUMPER, Origin.AIRFRAME, Origin.EQUIPMENT
-FIRM, SHEET = Source("a", Status.STATED), Source("b", Status.CONFIRMED)
-SOFT = Source("c", Status.MEMORY)
-
-
-def point(name: str) -> Point:
-    return Point(*name.split("-"))
-
-
-def wire(name: str, a: str, b: str, origin: Origin = NEW, **more: Any) -> Wire:
-    return Wire(name, point(a), point(b), origin, **more)
-
-
-def half(ref: str, origin: Origin, *cavities: Cavity, **more: Any) -> Connector:
-    return Connector(ref, Place(ref), origin, cavities={c.point.cavity: c for c in cavities}, **more)
-
-
-def cavity(name: str, **more: Any) -> Cavity:
-    return Cavity(point(name), Place(name), **more)
-
-
-def harness(*wires: Wire, halves: tuple[Connector, ...] = (), **more: Any) -> Harness:
-    return Harness(
-        Kind.INSTALLED, "t", open_drawer(), wires={w.id: w for w in wires},
-        connectors={c.ref: c for c in halves}, **more,
-    )  # fmt: skip
-
+from harnesscheck.wire import Cable
 
 # -- parts and words -----------------------------------------------------------------------------------------------
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import pytest
 
@@ -13,23 +12,9 @@ from harnesscheck.trouble.copper import OPEN, Wire, _Tree, joined
 from harnesscheck.trouble.network import Network
 from harnesscheck.trouble.powered import volts_at
 from harnesscheck.trouble.predict import Edit, Predictor, _Half
+from tests.trouble.probes import Lines, Probes
 
 A, B, C, D, E, F, G = (Point(name) for name in "ABCDEFG")
-
-
-@dataclass(frozen=True)
-class Probes:
-    a: tuple[Point, ...]
-    b: tuple[Point, ...]
-    kind: str = "ohms"
-
-
-@dataclass(frozen=True)
-class Lines:
-    lines: tuple[tuple[Point, Point], ...]
-    a: tuple[Point, ...] = ()
-    b: tuple[Point, ...] = ()
-    kind: str = "series"
 
 
 def two_wires() -> Network:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from random import Random
 
@@ -16,21 +15,7 @@ from harnesscheck.trouble.copper import OPEN, Wire, bilinear, conductances, join
 from harnesscheck.trouble.network import Network
 from harnesscheck.trouble.powered import volts_at
 from harnesscheck.trouble.predict import Edit, Predictor
-
-
-@dataclass(frozen=True)
-class Probes:
-    a: tuple[Point, ...]
-    b: tuple[Point, ...]
-    kind: str = "ohms"
-
-
-@dataclass(frozen=True)
-class Lines:
-    lines: tuple[tuple[Point, Point], ...]
-    a: tuple[Point, ...] = ()
-    b: tuple[Point, ...] = ()
-    kind: str = "series"
+from tests.trouble.probes import Lines, Probes
 
 
 def solved(wires: list[Wire], one: set[int], two: set[int], count: int) -> float:
