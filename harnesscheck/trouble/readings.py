@@ -8,10 +8,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from harnesscheck.characters import place_of
+from harnesscheck import characters
 from harnesscheck.document import Block, Document, Items, file_kind, parse, read
 from harnesscheck.fault import Fault, InputError, nearest, short
 
+TWICE = "leave one of them"
 HEAD = {
     "kind": "readings",
     "who": "who took them",
@@ -172,9 +173,14 @@ def _csv(path: Path, name: str) -> ReadingsFile:
                 if word and word not in ROW:
                     remedy = nearest(word, ROW) or f"the columns are: {', '.join(ROW)}"
                     faults.append(document.fault(number, column, f"unknown column {short(word)}", remedy))
+            for place, (word, (_, column)) in enumerate(zip(columns, cells, strict=True)):
+                if word and word in columns[:place]:
+                    faults.append(document.fault(number, column, f"column {short(word)} stands here twice", TWICE))
         elif not columns:
             key = words[0].lower().rstrip(":")
-            if key in HEAD:
+            if key in found.head:
+                faults.append(document.fault(number, cells[0][1], f"{short(words[0])} is said twice", TWICE))
+            elif key in HEAD:
                 found.head[key] = ""
                 if len(words) > 1:
                     found.head[key], found.places[key] = words[1], (number, cells[1][1])
@@ -205,17 +211,11 @@ def _text(path: Path, name: str) -> Document:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line, column = place_of(data, error.start, "utf-8-sig")
+        line, column = characters.place_of(data, error.start, "utf-8-sig")
         message = f"byte 0x{data[error.start]:02x} is not UTF-8 text"
         raise InputError([Fault(name, line, column, message, "", "save the file as UTF-8")]) from None
     document = Document(name, text, path)
-    odd = [
-        document.fault(number, column, f"hidden or control character U+{ord(char):04X}", "delete it and type it again")
-        for number, line in enumerate(document.lines, 1)
-        for column, char in enumerate(line.removesuffix("\r"), 1)
-        if not char.isprintable() and char != "\t"
-    ]
-    if odd:
+    if odd := [document.fault(*said) for said in characters.bad(document.lines, text)]:
         raise InputError(odd)
     return document
 
