@@ -110,6 +110,7 @@ def test_bundle_curves() -> None:
     slopes = {p: (ampacity.bundle_factor(40, p) / ampacity.bundle_factor(20, p)) for p in (0.2, 0.4, 0.6, 0.8, 1.0)}
     # Twice as many wires: 2^-p; p as read off the last points of each curve.
     assert list(slopes.values()) == pytest.approx([2**-0.30, 2**-0.36, 2**-0.41, 2**-0.41, 2**-0.45], rel=1e-12)
+    assert ampacity.bundle_factor(5, 0) == 0.875  # nothing in use: the lowest curve
     for wrong in ((0, 0.5), (1, -0.01), (1, 1.01)):
         with pytest.raises(ValueError, match="at least one wire"):
             ampacity.bundle_factor(*wrong)
