@@ -1,7 +1,7 @@
 """The measures that take minutes by hand, in a form of seconds: they run, and what they print is there.
 
-None judges a time: ``python -m tests.bench.scale`` does, run by hand. The path from a finding to the exit status has all
-its mutants tried in ``tests/mutation/test_mutation.py``.
+None judges a time: ``python -m tests.bench.scale`` does, run by hand. All mutants on the path from a finding to the exit
+status are tried in ``tests/mutation/test_mutation.py``.
 """
 
 from __future__ import annotations
@@ -42,6 +42,12 @@ def test_a_few_mutants_of_the_formulas() -> None:
     done = run("tests.mutation", "formulas", "--sample", "40", "--seconds", "2")
     assert done.returncode == 0, done.stdout + done.stderr
     assert "formulas: a sample of 40" in done.stdout
+
+
+def test_every_branch_of_the_checks_is_taken() -> None:
+    """The readers take minutes: ``python -m tests.branches readers``."""
+    done = run("tests.branches", "checks")
+    assert done.returncode == 0, done.stdout[-3000:] + done.stderr[-1000:]
 
 
 def test_branches_of_a_part_are_counted(tmp_path: Path) -> None:
