@@ -132,7 +132,7 @@ READ = [
     read("readings: quote", "r.csv", f'reading,note\nBC1,{M}"dry\n', "quote opened here", "close it"),
     read("readings: no id", "r.csv", f"reading,value\n{M},0.3\n", "names no reading", "BC1"),
     read("readings: verdict", "r.csv", f"reading,verdict\nBC1,{M}fine\n", "unknown verdict 'fine'", "good or wrong"),
-    read("readings: hidden", "r.csv", f"reading,value\nBC1,3{M}\u200b\n", "U+200B", "type it again"),
+    read("readings: hidden", "r.csv", f"reading,value\nBC1,3{M}\u200b\n", "U+200B", "type the text again"),
     read("readings: below zero", "r.csv", f"reading,value,unit\nBC1,{M}-5,ohm\n", "not below zero", "0.3"),
     read("readings: bytes", "r.csv", b"reading,value\nBC1,\xff\n", "byte 0xff is not UTF-8", "as UTF-8", ":2:5"),
     read("readings: mapping", "r.json", f'{{"readings": {M}{{"BC1": "0.3"}}}}', "readings is a list", "a row"),

@@ -1,7 +1,7 @@
 """The measures that take minutes by hand, in a form of seconds: they run, and what they print is there.
 
-None judges a time: ``python -m tests.bench.scale`` does, run by hand. All mutants on the path from a finding to the exit
-status are tried in ``tests/mutation/test_mutation.py``.
+None judges a time: ``python -m tests.bench.scale`` does, run by hand. All mutants on the path from a finding to the
+exit status are tried in ``tests/mutation/test_mutation.py``.
 """
 
 from __future__ import annotations
